@@ -1,15 +1,17 @@
 """What a target comes to on a car as found, and whether the car as read meets it."""
 
+import math
+
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from book.pages import JOB, Page
-from bothends.book.sheet.aim import Means, as_found, found_first, resolved, verdict
+from bothends.book.sheet.aim import Means, as_found, cross, found_first, resolved, verdict
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.outcome import stages
 from bothends.book.sheet.request import request
-from bothends.model.fields import field
+from bothends.model.fields import field, kind
 from bothends.model.solve import solve
 from bothends.model.wish import Wish
 
@@ -213,3 +215,38 @@ def test_a_cross_weight_is_judged_by_four_loads_beside_the_mean_height(loads, he
         if value is not None:
             page.write("reading", {"what": "body-height", "side": side, "value": value, "teardown": 1})
     assert stages(fold(JOB, page.entries))[1]["hit"] is met
+
+
+LOAD = st.floats(50.0, 900.0)
+
+
+@given(loads=st.tuples(*[LOAD] * 4), sds=st.tuples(*[st.floats(0.5, 20.0)] * 4))
+def test_the_spread_of_a_cross_weight_is_that_of_its_loads(loads, sds):
+    def cross_of(four):
+        (lf, rf), (lr, rr) = four[:2], four[2:]
+        return cross(((lf, rf), (lr, rr)), ((sds[0] ** 2, sds[1] ** 2), (sds[2] ** 2, sds[3] ** 2)))
+
+    found = cross_of(loads)
+    assert found["cross_kg"] == pytest.approx((found["cross_percent"] / 50 - 1) * sum(loads), abs=1e-6)
+    for name, sd in (("cross_percent", "cross_sd_percent"), ("cross_kg", "cross_sd_kg")):
+        slopes = [
+            cross_of([load + (n == i) * 1e-3 for n, load in enumerate(loads)])[name] - found[name]
+            for i in range(4)
+        ]
+        spread = math.hypot(*(1e3 * slope * each for slope, each in zip(slopes, sds, strict=True)))
+        assert found[sd] == pytest.approx(spread, rel=1e-3)
+
+
+def test_a_stage_says_the_cross_weight_of_its_four_loads_and_repeats_narrow_it():
+    page = Page()
+    weighed(page, ((431, 442), (303, 304)))
+    first = stages(fold(JOB, page.entries))[0]
+    assert first["cross_percent"] == pytest.approx(100 * 745 / 1480)
+    assert first["cross_kg"] == pytest.approx(10)
+    assert first["cross_sd_kg"] == pytest.approx(2 * kind("wheel-load").sd)
+    weighed(page, ((431, 442), (303, 304)))
+    assert stages(fold(JOB, page.entries))[0]["cross_sd_kg"] == pytest.approx(2**0.5 * kind("wheel-load").sd)
+    only = Page()
+    only.reading(431.0, what="wheel-load", side="left")
+    told = stages(fold(JOB, only.entries))[0]
+    assert [told[name] for name in told if name.startswith("cross_")] == [None] * 4

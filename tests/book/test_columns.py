@@ -56,6 +56,9 @@ def test_every_column_of_a_teardown_stands_in_a_stage_where_it_says():
         for side in fields.SIDES:
             page.reading(9.0, what=what, side=side, teardown=1)
             page.reading(8.0, what=what, side=side, teardown=1, after_km=300)
+    for axle in (None, "front"):
+        for side in fields.SIDES:
+            page.reading(300.0, what="wheel-load", side=side, teardown=1, **({"axle": axle} if axle else {}))
     page.plan(1, 0.8, (-3, 4), (1, 2))
     page.move(1, (-3, 4), (1, 2))
     on_the_day, later = (job_rows.teardown(stage) for stage in stages(fold(JOB, page.entries))[1:])

@@ -216,7 +216,15 @@ def test_tables_have_their_units_and_one_row_each(store):
 
 
 def test_every_heading_with_a_unit_ends_in_it():
-    ends = {"mm": "_mm", "deg": "_deg", "kg": "_kg", "km": "_km", "teeth": "_teeth", "turns": "_turns"}
+    ends = {
+        "mm": "_mm",
+        "deg": "_deg",
+        "kg": "_kg",
+        "km": "_km",
+        "teeth": "_teeth",
+        "turns": "_turns",
+        "%": "_percent",
+    }
     for columns in export.TABLES.values():
         names = [column.name for column in columns]
         assert len(names) == len(set(names))

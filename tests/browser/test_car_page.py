@@ -6,6 +6,7 @@ from typing import Any
 from urllib.parse import quote, urlencode
 
 import pytest
+from book.pages import Page as Writer
 from browser.books import Book, book, job
 from browser.conftest import PC, PHONE
 from browser.hand import Hand, until
@@ -16,6 +17,7 @@ from bothends.book import demo
 from bothends.model.travel import CERTAIN
 
 KEY = "gannet roadster / maren"
+WEIGHED = "plover utility / runa"
 ADDRESS = f"car?key={quote(KEY, safe='')}"
 HEIGHTS = ("body_height_left_mm", "promised_left_mm", "body_height_right_mm", "promised_right_mm")
 ANGLES = tuple(f"{what}_angle_{side}_deg" for what in ("hanging", "riding") for side in ("left", "right"))
@@ -24,19 +26,32 @@ pytestmark = pytest.mark.same_page
 SIZES = pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
 
 
+def weighed(writer: Writer) -> Writer:
+    """All four wheels weighed before and after."""
+    at = writer.entries[0]["at"]
+    for teardown, rear in ((0, 300.0), (1, 306.0)):
+        for axle, left, right in (("front", 340.0, 350.0), (None, rear, 310.0)):
+            said = {"axle": axle} if axle else {}
+            writer.reading(left, what="wheel-load", teardown=teardown, **said)
+            writer.reading(right, what="wheel-load", side="right", teardown=teardown, **said)
+    for entry in writer.entries:
+        entry["at"] = at
+    return writer
+
+
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
     """Slipway Garage's own jobs, whose roadster comes twice and leaves what was learned, and a third visit."""
     with book(tmp_path_factory.mktemp("car")) as opened:
         opened.send(demo.entries())
-        opened.push(job(15, state="checked"))
+        opened.push(job(15, state="checked"), weighed(job(19)))
         yield opened
 
 
 def opened(hand: Hand) -> Page:
     """Go to the car, open what is folded and wait for its plots."""
     hand.place(ADDRESS)
-    fold(hand.page, "Heights and angles over time").click()
+    fold(hand.page, "Heights, cross-weight and angles over time").click()
     hand.page.locator(".plot canvas").nth(1).wait_for()
     return hand.page
 
@@ -52,6 +67,26 @@ def drawn(page: Page) -> list[list[list[float | None]]]:
             "() => [...document.querySelectorAll('.plot')].map((e) => e.plot.data.map((s) => [...s]))"
         )
     )
+
+
+def test_a_cars_page_says_its_cross_weight_before_and_after_or_why_there_is_none(
+    paired: Callable[..., Hand], shop: Book
+) -> None:
+    hand = paired(**PC)
+    page = opened(hand)
+    expect(page.locator(".plots > p")).to_contain_text("No cross-weight yet")
+    expect(page.locator(".crossed")).to_have_count(0)
+    rows = shop.ask("GET", f"/api/history?{urlencode({'car': WEIGHED})}")["teardowns"]
+    assert [row["cross_kg"] for row in rows] == [0.0, 6.0]
+    hand.place(f"car?key={quote(WEIGHED, safe='')}")
+    said = page.locator(".crossed")
+    expect(said).to_contain_text(
+        re.compile(r"Cross-weight \(RF \+ LR\): 50\.0 ± 0\.\d %, 0 ± \d+ kg against LF \+ RR → 50\.2 ±")
+    )
+    fold(page, "Heights, cross-weight and angles over time").click()
+    figure = page.locator(".figure-plot", has_text="Cross-weight over time")
+    figure.locator("summary").click()
+    expect(figure.locator("tbody tr")).to_have_count(2)
 
 
 @SIZES
@@ -300,7 +335,7 @@ def test_without_a_shop_the_visits_on_this_device_are_shown(
     expect(page.locator(".lack")).to_contain_text("not paired with a shop")
     assert drawn(page) == with_shop
     hand.place("car?key=nobody")
-    expect(page.locator(".lack")).to_contain_text("No visits of this car on this device.")
+    expect(page.locator(".lack")).to_contain_text("No visits of this car on this PC.")
 
 
 def test_a_car_that_was_never_here_is_said_so(paired: Callable[..., Hand], complaints: list[str]) -> None:

@@ -268,7 +268,7 @@ def test_one_id_with_two_contents_is_settled_by_a_new_entry_wherever_the_job_is(
     card.wait_for()
     worked_out(hand)
     expect(card).to_contain_text("Same record, different values")
-    expect(card).to_contain_text("on this device")
+    expect(card).to_contain_text("on this PC")
     expect(card).to_contain_text("at the shop")
     wanted = 241 if keep == "mine" else 214
     choice = card.locator(".side-by").filter(has_text=f"{wanted} mm")

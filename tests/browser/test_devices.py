@@ -127,7 +127,7 @@ def test_a_phone_is_paired_by_scanning_the_pcs_screen_and_the_pc_says_so(
     expect(pc.page.locator("img.qr")).to_have_count(0)
     row = pc.page.get_by_role("row").filter(has_text=name)
     expect(row.get_by_role("button", name="End access")).to_be_visible()
-    mine = pc.page.get_by_role("row").filter(has_text="(this device)")
+    mine = pc.page.get_by_role("row").filter(has_text="(this PC)")
     expect(mine).to_have_count(1)
     expect(mine.get_by_role("button")).to_have_count(0)
 

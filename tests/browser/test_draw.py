@@ -80,6 +80,18 @@ def test_no_name_inside_a_drawing_stands_twice_on_a_page(gallery: Callable[..., 
     assert len(set(ids)) == len(ids)
 
 
+def test_what_is_seen_from_the_front_shows_no_trailing_arm_and_no_wheel_from_the_side(
+    gallery: Callable[..., Page],
+) -> None:
+    wrong = gallery().evaluate(
+        """() => [...document.querySelectorAll('[data-name$=", across"]')].filter((box) =>
+          box.querySelector('.tyre, .rim, svg .front')
+          || (box.querySelector('.body') && !box.textContent.includes('from the front'))
+        ).map((box) => box.dataset.name).filter((name) => !name.startsWith('adjuster: across'))"""
+    )
+    assert wrong == []
+
+
 @pytest.mark.parametrize(("side", "way"), [("left", 1), ("right", -1)])
 def test_the_arm_moves_with_what_is_typed_and_points_to_the_tail(
     gallery: Callable[..., Page], side: str, way: int

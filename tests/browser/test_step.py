@@ -159,7 +159,7 @@ def test_access_that_ends_while_somebody_reads_is_said_on_that_screen_and_mended
     expect(one.page.locator("#said")).to_contain_text("Everything entered is kept here.")
     until(lambda: shop.streams() == 0, one.page)
     read(one, job, 187.0)
-    expect(mark).to_have_accessible_name(r"Access ended. Pair this device again on the shop’s code. "
+    expect(mark).to_have_accessible_name(r"Access ended. Pair this phone again on the shop’s code. "
                                          "Everything entered is kept here. 1 not synced.")  # fmt: skip
     one.hit(mark)
     one.page.get_by_label("Pairing code").fill(shop.code())

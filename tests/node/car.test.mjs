@@ -50,6 +50,20 @@ test("one line says how the visits went: each, some, none measured yet", () => {
   assert.equal(said([visit("a")], [row("a", 0, false)]), "1 visit, nothing measured afterwards yet");
 });
 
+test("a visit shows the first and the last time that all four wheels were weighed", () => {
+  const weighed = (percent) => ({ cross_percent: percent });
+  const [none] = visitsOf(page([visit("a")], [row("a", 0, false), row("a", 1, true)]));
+  assert.deepEqual(none.cross, []);
+  const rows = [50, null, 49, 51].map((percent, i) => row("a", i, null, weighed(percent)));
+  const [all] = visitsOf(page([visit("a")], rows));
+  assert.deepEqual(
+    all.cross.map((each) => each.cross_percent),
+    [50, 51],
+  );
+  const [once] = visitsOf(page([visit("a")], rows.slice(0, 2)));
+  assert.equal(once.cross.length, 1);
+});
+
 test("a visit is judged by its last teardown on hand-over day, and a recheck changes nothing", () => {
   const [first] = visitsOf(page([visit("a")], [row("a", 1, false), row("a", 2, true)]));
   assert.deepEqual([first.words, first.good, first.first], ["On target after teardown 2", true, false]);

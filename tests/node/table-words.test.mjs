@@ -52,10 +52,10 @@ test("how many jobs there are is one sentence, wherever they are", () => {
   const found = (total, more = {}) => ({ total, only: 0, lack: null, ...more });
   assert.equal(countWords(found(1), all), "1 job.");
   assert.equal(countWords(found(20), some), "20 jobs, filtered.");
-  assert.equal(countWords(found(21, { only: 1 }), all), "21 jobs, 1 of them only on this device.");
-  assert.equal(countWords(found(2, { lack: {} }), all), "2 jobs on this device.");
+  assert.equal(countWords(found(21, { only: 1 }), all), "21 jobs, 1 of them only on this phone.");
+  assert.equal(countWords(found(2, { lack: {} }), all), "2 jobs on this phone.");
   assert.equal(countWords(found(0), some), "No jobs match.");
-  assert.equal(countWords(found(0, { lack: {} }), all), "No jobs on this device.");
+  assert.equal(countWords(found(0, { lack: {} }), all), "No jobs on this phone.");
   assert.equal(countWords(found(0), all), "No jobs yet.");
   assert.equal(countWords(found(10000, { unread: 6600 }), all), "Reading 3,400 of 10,000 jobs.");
   assert.equal(countWords(found(20, { unread: 6600 }), some), "20 jobs, filtered. 6600 jobs are still to be read.");
@@ -69,7 +69,7 @@ test("a row says what is special about it, what a person has to resolve among it
     { bad: true, words: "1 to resolve", resolve: true },
   ]);
   assert.deepEqual(marksOf({ ...row, only: true, refused: 0, conflicts: 0 }), [
-    { bad: false, words: "only on this device" },
+    { bad: false, words: "only on this phone" },
   ]);
 });
 

@@ -45,6 +45,14 @@ test("the cover is off before the arm leaves its stop, and the plan is looked at
   ]);
 });
 
+test("arms across the car have no cover over the arm and no stop in the housing", () => {
+  const words = stepsOf(PLAN, sheet({ car: { bar: BAR, axle: "wishbone", sprung: "front" } }))
+    .map((step) => `${step.name} ${step.text ?? ""}`)
+    .join(" ");
+  assert.match(words, /anchor’s cover off.*ball joint/);
+  assert.doesNotMatch(words, /housing|arm-to-axle|hand-brake|its stop/);
+});
+
 test("what is known of the bar is not asked, and a hanging angle read before is not read again", () => {
   const all = sheet({ readings: [hanging("left")], steps: ticked("stands", "eyes", ...of("left", ...OLD_APART)) });
   assert.equal(next(all), "left/look");

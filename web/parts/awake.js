@@ -2,6 +2,8 @@
 
    The lock is lost whenever the page is hidden; it is asked for again when it is seen. */
 
+import { named } from "../work/this-device.js";
+
 class StayAwake extends HTMLElement {
   /** @type {WakeLockSentinel | null} */
   lock = null;
@@ -28,7 +30,7 @@ class StayAwake extends HTMLElement {
     this.dataset.held = String(Boolean(lock));
     this.textContent = lock
       ? "Screen stays on"
-      : "The screen may go dark: give it a longer time-out in the phone's settings";
+      : named("The screen may go dark: give it a longer time-out in the settings of {here}");
     return undefined;
   }
 }

@@ -1,6 +1,7 @@
 /* The question how the angle gauge is used, wherever it is asked: zeroed on the body, the body read too, or
    against gravity alone. Writes one step of the log; readings carry it themselves. */
 
+import { seenOf } from "../work/adjuster.js";
 import { zeroItem, zeroOf } from "../work/flow.js";
 import { choice } from "./choice.js";
 import { angleReading } from "./draw/angle.js";
@@ -11,11 +12,13 @@ import { shell } from "./shell.js";
 const WORDS = {
   title: "How do you use the gauge?",
   how: "The body is the straight lower edge of the door sill. The arm’s angle counts against it.",
+  across: "The body is the cross member under both arms’ pivots. The arm’s angle across the car counts against it.",
   body: ["Zeroed on the body", "Lay it under the sill, press zero. Then one figure each."],
+  crossMember: ["Zeroed on the body", "Lay it under the cross member, press zero. Then one figure each."],
   datum: ["Body, then arm", "It has no zero key: read the body first, then the arm."],
-  gravity: ["Arm only", "No sill to lay it on. Only the left–right difference is used."],
+  gravity: ["Arm only", "No straight edge to lay it on. Only the left–right difference is used."],
   said: "how the gauge is used",
-  picture: "Gauge laid under the sill.",
+  picture: { sill: "Gauge laid under the sill.", cross: "Gauge laid under the cross member." },
 };
 /** What each is called in a sentence: the key that changes it says so. */
 /** @type {Record<string, string>} */
@@ -30,6 +33,9 @@ export const ZERO_WORDS = { body: "zeroed on body", datum: "body, then arm", gra
  */
 export function zeroScreen(ctx, { chosen, side = "left", done, quiet, small, run = null }) {
   let now = chosen ?? "body";
+  const seen = seenOf(ctx.sheet.car);
+  const across = seen === "across";
+  const words = (/** @type {string} */ value) => WORDS[across && value === "body" ? "crossMember" : value];
   const rows = choice({
     name: "zero",
     legend: WORDS.title,
@@ -37,7 +43,7 @@ export function zeroScreen(ctx, { chosen, side = "left", done, quiet, small, run
     chosen: now,
     options: ["body", "datum", "gravity"].map((value) => ({
       value,
-      label: rowLabel({ words: WORDS[value][0], small: WORDS[value][1] }),
+      label: rowLabel({ words: words(value)[0], small: words(value)[1] }),
     })),
     onchoose: (/** @type {string} */ value) => (now = value),
   });
@@ -47,9 +53,15 @@ export function zeroScreen(ctx, { chosen, side = "left", done, quiet, small, run
   };
   const page = shell({
     title: WORDS.title,
-    how: WORDS.how,
+    how: across ? WORDS.across : WORDS.how,
     run,
-    picture: angleReading({ side, on: "body", pose: "riding", label: WORDS.picture }),
+    picture: angleReading({
+      side,
+      seen,
+      on: "body",
+      pose: "riding",
+      label: across ? WORDS.picture.cross : WORDS.picture.sill,
+    }),
     body: [rows],
     quiet,
     main: { words: "Next", small, ontap: next },

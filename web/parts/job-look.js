@@ -12,7 +12,7 @@ import { shortDate } from "../work/dates.js";
 import { onTarget } from "../work/flow.js";
 import { needs } from "../work/guide.js";
 import { planFor, promised, promisedOf } from "../work/promise.js";
-import { cautionOf, degreesOf, liftOf, turnOf } from "./teardown-step.js";
+import { cautionOf, degreesOf, liftOf, seenWords, turnOf } from "./teardown-step.js";
 import { END_NAMES } from "../work/teardown-order.js";
 import { SIDES, isDone, stepsOf, underWay } from "../work/teardown-steps.js";
 import { aimWords, formOf, markOf } from "../work/wish.js";
@@ -61,9 +61,9 @@ function endOf({ side, end, teeth, bar }) {
   return h("div", null, endPicture({ side, end, ...turn, label: words }), h("p", null, h("strong", { text: words })));
 }
 
-/** One side of the plan. @param {Plan} plan @param {Side} side @param {Bar} bar
- * @param {Adjusts} [kind] */
-function corner(plan, side, bar, kind) {
+/** One side of the plan. @param {Plan} plan @param {Side} side @param {Sheet["car"]} car */
+function corner(plan, side, car) {
+  const kind = adjusterOf(car)?.kind;
   const { inner, outer, hanging_deg: hanging, turns: turned } = plan[side];
   const hangs = typeof hanging === "number" ? angle(hanging) : none;
   const still = h("p", {
@@ -78,14 +78,14 @@ function corner(plan, side, bar, kind) {
           "div",
           { class: "ends" },
           /** @type {const} */ (["inner", "outer"]).map((end) =>
-            endOf({ side, end, teeth: plan[side][end] ?? 0, bar }),
+            endOf({ side, end, teeth: plan[side][end] ?? 0, bar: car.bar }),
           ),
         )
       : turned
         ? null
         : still,
     turned ? h("p", null, h("strong", { text: titled(turnWords(turned, kind)) })) : null,
-    inner || outer ? h("p", { class: "seen", text: `As seen kneeling at the ${side} wheel.` }) : null,
+    inner || outer ? h("p", { class: "seen", text: `${titled(seenWords(car, side))}.` }) : null,
     h("p", {
       text: `Ride height after: ${promisedOf(plan[side])}. Hanging angle, arm to body: ${hangs}.`,
     }),
@@ -105,7 +105,7 @@ function steps(sheet, plan) {
         step.name,
         isDone(sheet, plan, step) ? " (done)" : "",
       ),
-      turnOf(step, sheet.car.bar),
+      turnOf(step, sheet.car),
       step.text ? h("p", { text: step.text }) : null,
       liftOf(step),
       cautionOf(step),
@@ -167,7 +167,7 @@ function planned({ sheet }, { plan, cautions: list, turns = true, stopped = [] }
         ? h(
             "div",
             { class: "corners" },
-            SIDES.map((side) => corner(plan, side, sheet.car.bar, adjusterOf(sheet.car)?.kind)),
+            SIDES.map((side) => corner(plan, side, sheet.car)),
           )
         : null,
     ),

@@ -6,6 +6,7 @@ import { showPhoto } from "./photo-show.js";
 import { moment } from "../work/conflicts.js";
 import { PHOTO_WORDS, nameOf, reworded } from "../work/photo-words.js";
 import { strikeOf } from "../work/sheet.js";
+import { named } from "../work/this-device.js";
 
 /** @import { JobContext } from "../types/context.d.ts" */
 /** @import { PhotoRow } from "../types/sheet.d.ts" */
@@ -19,7 +20,9 @@ const SAID = {
   said: "photo",
   told: "words on a photo",
   lacks: "Photo not here yet. The device that took it sends it when it next has the shop’s network.",
-  waits: "On this device only; it goes to the shop after the readings.",
+  get waits() {
+    return named("On {here} only; it goes to the shop after the readings.");
+  },
 };
 
 /**

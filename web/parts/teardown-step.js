@@ -8,12 +8,13 @@ import { turnPicture } from "./draw/ends.js";
 import { angleReading } from "./draw/angle.js";
 import { h } from "./dom.js";
 import { warning } from "./warning.js";
+import { seenOf } from "../work/adjuster.js";
 import { liftWords } from "../work/lift.js";
 import { way } from "../work/numbers.js";
 import { cautionsOf } from "../work/teardown-cautions.js";
 
 /** @import { Context } from "../types/context.d.ts" */
-/** @import { BarBody } from "../types/wire.d.ts" */
+/** @import { BarBody, CarBody } from "../types/wire.d.ts" */
 /** @import { Heading } from "./dom.js" */
 /** @typedef {import("../work/teardown-steps.js").Step} Step */
 /** @typedef {import("./draw/steps.js").Step} Drawn */
@@ -53,13 +54,18 @@ export function cautionOf(step, level = "h2") {
  * @param {{end: "inner" | "outer", teeth: number}} turn @param {BarBody | null} [bar] */
 export const degreesOf = ({ end, teeth }, bar) => (360 * teeth) / (bar?.[`${end}_teeth`] ?? USUAL_TEETH[end]);
 
+/** "as seen kneeling at the left wheel", "as seen from the front".
+ * @param {CarBody} car @param {"left" | "right"} side */
+export const seenWords = (car, side) =>
+  seenOf(car) === "across" ? "as seen from the front" : `as seen kneeling at the ${side} wheel`;
+
 /**
- * The teeth to turn, drawn as seen kneeling at that wheel.
+ * The teeth to turn, drawn as seen kneeling at that wheel, or from the front where the arms go across the car.
  * @param {Step} step
- * @param {BarBody | null} [bar] as the job knows it
+ * @param {CarBody} car as the sheet has it
  * @returns {HTMLElement | null}
  */
-export function turnOf(step, bar) {
+export function turnOf(step, car) {
   if (!step.turn || !step.side) return null;
   const { end, teeth } = step.turn;
   return turnPicture({
@@ -67,28 +73,32 @@ export function turnOf(step, bar) {
     end,
     way: teeth > 0 ? "down" : "up",
     teeth: Math.abs(teeth),
-    deg: Math.abs(degreesOf(step.turn, bar)),
+    deg: Math.abs(degreesOf(step.turn, car.bar)),
     wayWords: way(teeth),
-    label: `${step.name}, as seen kneeling at the ${step.side} wheel`,
+    seen: seenOf(car),
+    label: `${step.name}, ${seenWords(car, step.side)}`,
   });
 }
 
 /** The arm as it hangs, with the gauge on it; `deg` what it reads to the body, or should.
- * @param {Step} step @param {{deg: number, figure: string} | null} [shown] @returns {HTMLElement} */
-export function hangingOf(step, shown = null) {
-  const view = angleReading({ side: step.side ?? "left", pose: "hanging", label: `${step.name}, ${step.side} side` });
+ * @param {Step} step @param {CarBody} car @param {{deg: number, figure: string} | null} [shown]
+ * @returns {HTMLElement} */
+export function hangingOf(step, car, shown = null) {
+  const label = `${step.name}, ${step.side} side`;
+  const view = angleReading({ side: step.side ?? "left", seen: seenOf(car), pose: "hanging", label });
   if (shown) view.move({ deg: shown.deg, figure: shown.figure, way: way(shown.deg) });
   return view;
 }
 
 /** The picture of a step; null where it has none.
- * @param {Step} step @param {BarBody | null} [bar] @returns {Node | null} */
-export function pictureOf(step, bar) {
-  if (step.turn) return turnOf(step, bar);
-  if (BAR[step.key]) return barPicture({ side: step.side ?? "left", of: BAR[step.key], label: step.name });
-  if (step.drawn) return adjusterPlace({ side: step.side, of: step.drawn, label: step.name });
+ * @param {Step} step @param {CarBody} car as the sheet has it @returns {Node | null} */
+export function pictureOf(step, car) {
+  if (step.turn) return turnOf(step, car);
+  const about = { side: step.side ?? "left", seen: seenOf(car), label: step.name };
+  if (BAR[step.key]) return barPicture({ ...about, of: BAR[step.key] });
+  if (step.drawn) return adjusterPlace({ side: step.side, of: step.drawn, car, label: step.name });
   const drawn = PICTURES[step.key];
-  return drawn ? stepPicture({ side: step.side ?? "left", step: drawn, label: step.name }) : null;
+  return drawn ? stepPicture({ ...about, step: drawn }) : null;
 }
 
 /** What the arm takes to lift, or holds when it is let down, in full; null where no lift is meant or nothing is known.

@@ -3,6 +3,7 @@
 
 import { writerWords } from "../work/writer.js";
 import { h } from "./dom.js";
+import { named } from "../work/this-device.js";
 
 /** @import { Context } from "../types/context.d.ts" */
 
@@ -25,7 +26,9 @@ export const deviceName = ({ device, writer = null }) =>
   });
 
 const SAID = {
-  mine: "this device",
+  get mine() {
+    return named("{here}");
+  },
   other: (/** @type {string} */ device) => `another device (…${device.slice(-4)})`,
 };
 

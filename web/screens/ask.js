@@ -10,7 +10,7 @@ import { lengthReading } from "../parts/draw/height.js";
 import { field, stateOf } from "../parts/field.js";
 import { pad } from "../parts/pad.js";
 import { shell } from "../parts/shell.js";
-import { armsAcross } from "../work/adjuster.js";
+import { seenOf } from "../work/adjuster.js";
 import { outside } from "../work/bounds.js";
 import { laterItem, ON_THE_WAY, onward } from "../work/flow.js";
 import { plain } from "../work/numbers.js";
@@ -77,9 +77,10 @@ const usual = ({ keys, title, key }, onchoose) =>
 function drawing(question, car) {
   const { side = "left", where: label = "" } = question;
   const still = () => {};
-  if (question.view) return { node: barPicture({ of: question.view, label }), follow: still };
+  const seen = seenOf(car);
+  if (question.view) return { node: barPicture({ of: question.view, seen, label }), follow: still };
   if (question.mode === "hanging" || question.mode === "riding") {
-    const view = angleReading({ side, pose: question.mode, label });
+    const view = angleReading({ side, seen, pose: question.mode, label });
     if (question.ways !== ARM) return { node: view, follow: still };
     const follow = (/** @type {number | null} */ deg) =>
       view.move({
@@ -90,9 +91,9 @@ function drawing(question, car) {
     return { node: view, follow };
   }
   if (question.mode && !LENGTHS.includes(question.mode))
-    return { node: adjusterPlace({ side, of: question.mode, label }), follow: still };
+    return { node: adjusterPlace({ side, of: question.mode, car, label }), follow: still };
   const what = question.mode === "arm" ? "lever" : question.mode === "load" ? "load" : "height";
-  return { node: lengthReading({ side, what, across: armsAcross(car), label }), follow: still };
+  return { node: lengthReading({ side, what, seen, label }), follow: still };
 }
 
 /**

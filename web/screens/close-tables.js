@@ -9,7 +9,7 @@ import { SIDES } from "../work/readings.js";
 import { titled } from "../work/sentence.js";
 import { lengthSpread, length } from "../work/units.js";
 import { verdictOf } from "../work/verdict.js";
-import { CROSS, shareWords } from "../work/weighing.js";
+import { CROSS, crossedWords } from "../work/weighing.js";
 
 /** @import { Folded, Sheet, Side, Stage } from "../types/sheet.d.ts" */
 
@@ -51,7 +51,7 @@ function heights(/** @type {Sheet} */ sheet, /** @type {Stage[]} */ stages) {
   return table(SAID.before, head, [
     ...sides.map((side) => row(`Ride height, ${side}`, (s) => s.reached[`${side}_mm`] ?? null, height)),
     row("Lean, left less right", (s) => s.reached.lean_mm ?? null, height),
-    ...(shown.some((stage) => stage.cross_percent) ? [row(CROSS, (s) => s.cross_percent, shareWords)] : []),
+    ...(shown.some((stage) => stage.cross_percent) ? [row(CROSS, (s) => s, crossedWords)] : []),
     ...sides.map((side) => row(`Hanging angle, ${side}`, (s) => s.hanging_deg[side] ?? null, degrees)),
     ...sides.map((side) => row(`Riding angle, ${side}`, (s) => s.riding_deg[side] ?? null, degrees)),
   ]);

@@ -17,11 +17,13 @@ import { poseOf } from "../work/guide.js";
 import { NINETY, angle, plain, way } from "../work/numbers.js";
 import { afterStage } from "../work/promise.js";
 import { draftKey } from "../work/reading-draft.js";
+import { armsAcross, seenOf } from "../work/adjuster.js";
 import { READINGS, SIDES, nameOf, poseWords, titleOf } from "../work/readings.js";
 import { lie, longEdge } from "../work/tilt.js";
 import { named } from "../work/this-device.js";
 
 /** @typedef {"datum" | "arm"} On */
+/** @typedef {"along" | "across"} Way */
 /** @typedef {"tail" | "front"} Top */
 /** @typedef {import("../work/tilt.js").Lying} Lying */
 /** @typedef {import("../work/tilt.js").Hold & {tilt: Lying}} Held */
@@ -60,19 +62,23 @@ const SAID = {
   title: (/** @type {string} */ title) => `${title} by phone`,
   which: (/** @type {On} */ on, /** @type {boolean} */ turned, /** @type {number} */ n, /** @type {number} */ of) =>
     `${on === "datum" ? "Body" : "Arm"}, ${turned ? "turned" : "first way"}: ${n} of ${of}`,
-  onBody: (/** @type {string} */ top) =>
-    `Screen to you: hold the phone’s long edge up against the door sill, its top to the ${top}.`,
+  onBody: (/** @type {string} */ top, /** @type {string} */ edge) =>
+    `Screen to you: hold the phone’s long edge up against the ${edge}, its top to the ${top}.`,
   onArm: (/** @type {string} */ top) => `Lay it on the arm, the same edge down as on the body, its top to the ${top}.`,
   onArmOnly: (/** @type {string} */ top) => `Screen to you: lay its long edge on the arm, its top to the ${top}.`,
   turn: "Turn it end for end, the same edge down: the screen then faces the car. The phone shakes when it has read.",
-  seen: (/** @type {string} */ words, /** @type {string} */ side) => `${words} As seen at the ${side} wheel.`,
   type: ["Type it", "Type it instead"],
   still: ["It lies still", "read"],
   turning: ["I turn it now", "then let it lie"],
   hold: "Let it lie still",
   holdTurned: "Turn it, then let it lie still",
   skip: ["Skip the turns", "One way only: less sure."],
-  noBody: ["No sill within reach", "Arm only: just the left–right difference is used."],
+  edge: { along: "door sill", across: "cross member" },
+  top: { along: { tail: "tail", front: "front" }, across: { tail: "wheel", front: "middle of the car" } },
+  at: (/** @type {Way} */ axis, /** @type {string} */ side) =>
+    axis === "across" ? "As seen from the front." : `As seen at the ${side} wheel.`,
+  noBody: { along: "No sill within reach", across: "No cross member within reach" },
+  noBodySmall: "Arm only: just the left–right difference is used.",
   otherEdge: (/** @type {string} */ was, /** @type {string} */ is) =>
     `It lay on its ${was} before and lies on its ${is} now. Keep the same one down, or its error stays in.`,
   notTurned: "Both ways read nearly the same, so it was hardly turned end for end. Turn it and read again.",
@@ -163,9 +169,12 @@ function waysOut(work, on, turned) {
   const rows = [];
   if (turned) rows.push({ words: SAID.skip[0], small: SAID.skip[1], ontap: () => oneWay(work) });
   if (on === "datum" && !turned)
-    rows.push({ words: SAID.noBody[0], small: SAID.noBody[1], ontap: () => armOnly(work) });
+    rows.push({ words: SAID.noBody[wayOf(work)], small: SAID.noBodySmall, ontap: () => armOnly(work) });
   return rows.length ? keyRows(rows) : null;
 }
+
+/** Whether the arms go along the car or across it. @param {Work} work @returns {Way} */
+const wayOf = ({ ctx }) => (armsAcross(ctx.sheet.car) ? "across" : "along");
 
 /** One laying: words, drawing, the ring, and the key that starts the hold.
  * @param {Work} work @param {string} [problem] */
@@ -179,7 +188,8 @@ function draw(work, problem = "") {
   round.progress(0);
   const status = h("p", { class: "working", role: "status" });
   const lay = on === "datum" ? SAID.onBody : work.holds.datum.tail ? SAID.onArm : SAID.onArmOnly;
-  const words = turned ? SAID.turn : lay(top);
+  const axis = wayOf(work);
+  const words = turned ? SAID.turn : lay(SAID.top[axis][top], SAID.edge[axis]);
   const start = () => {
     status.textContent = turned ? SAID.holdTurned : SAID.hold;
     page.deck.show({ main: { words: SAID.hold, off: true } });
@@ -192,7 +202,7 @@ function draw(work, problem = "") {
       h("p", { text: words }),
       problem ? h("p", { class: "error", role: "alert", text: problem }) : null,
     ],
-    picture: phoneView({ side: work.side, on, top, words: SAID.seen(words, work.side) }),
+    picture: phoneView({ side: work.side, on, top, words: `${words} ${SAID.at(axis, work.side)}` }),
     body: [round.node, status, waysOut(work, on, turned)],
     quiet: typeIt(work),
     main: { words: key, small, ontap: start },
@@ -273,6 +283,7 @@ function result(work) {
   const page = work.show({
     picture: angleReading({
       side: work.side,
+      seen: seenOf(work.ctx.sheet.car),
       pose: work.what === "riding-angle" ? "riding" : "hanging",
       label: angle(net),
       deg: net,

@@ -41,10 +41,12 @@ export function besidePlan(turns, planned, kind) {
 
 /**
  * One adjuster's row; `planned` null where there is no plan.
- * @param {{ side: Side, kind: Adjusts, planned: number | null, count: () => number, turn: (by: number) => void }} about
+ * @param {{ side: Side, adjuster: import("../work/adjuster.js").Adjuster, planned: number | null,
+ *   count: () => number, turn: (by: number) => void }} about
  * @returns {HTMLElement}
  */
-function turnsRow({ side, kind, planned, count, turn }) {
+function turnsRow({ side, adjuster, planned, count, turn }) {
+  const { kind } = adjuster;
   const place = h("div", { class: "pen-place draw" });
   const figure = h("strong", { class: "turned-figure" });
   const beside = h("p", { class: "beside-plan", role: "status" });
@@ -56,7 +58,8 @@ function turnsRow({ side, kind, planned, count, turn }) {
     beside.textContent = planned === null ? "" : besidePlan(now, planned, kind);
     beside.classList.toggle("wrong", planned !== null && now * planned < 0);
     const of = now ? `${kind}-${now > 0 ? "raise" : "lower"}` : kind === "screw" ? "lever" : kind;
-    if (of !== way) place.replaceChildren(adjusterPlace({ side, of, label: `${side} wheel: ${words}` }));
+    if (of !== way)
+      place.replaceChildren(adjusterPlace({ side, of, car: { adjuster }, label: `${side} wheel: ${words}` }));
     way = of;
     return `${side}: ${words}`;
   };
@@ -114,7 +117,7 @@ export function turnsOf({ adjuster, sides, turned, plan, kept }) {
       h("h2", { text: shared ? SAID.both : SAID[side] }),
       turnsRow({
         side,
-        kind,
+        adjuster,
         planned: plan ? (plan[side]?.turns ?? 0) : null,
         count: () => turned[side].turns ?? 0,
         turn: turn(side),

@@ -143,7 +143,7 @@ export function planFront({ bar, car = {}, work = () => "teardown" }) {
   const note = h("p", { class: "how-line" });
   const chance = chanceOf();
   const rear = h("div", { class: "draw" });
-  const sides = SIDES.map((side) => planSide({ side, bar, kind }));
+  const sides = SIDES.map((side) => planSide({ side, bar, kind, car }));
   const corners = h(
     "div",
     { class: "corner-cards" },

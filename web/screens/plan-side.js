@@ -71,31 +71,32 @@ const adjusted = (then, kind) => [
   leftWords(then, kind) ? h("p", { class: "turns-left", text: leftWords(then, kind) }) : null,
 ];
 
-/** The picture of an adjuster as it is turned. @param {Side} side @param {any} then @param {Adjusts} kind */
-function adjusterArm(side, then, kind) {
+/** The picture of an adjuster as it is turned. @param {Side} side @param {any} then @param {Adjusts} kind
+ * @param {any} car */
+function adjusterArm(side, then, kind, car) {
   const label = `${side} wheel: ${turnWords(then.turns, kind)}`;
-  return adjusterPlace({ side, of: `${kind}-${then.turns > 0 ? "raise" : "lower"}`, label });
+  return adjusterPlace({ side, car, of: `${kind}-${then.turns > 0 ? "raise" : "lower"}`, label });
 }
 
 /** What a side with an adjuster shows: its turns, and teeth or degrees where an end is turned too.
- * @param {Side} side @param {Option} option @param {BarBody} bar @param {Adjusts} kind */
-function withAdjuster(side, option, bar, kind) {
+ * @param {Side} side @param {Option} option @param {{bar: BarBody, kind: Adjusts, car: any}} about */
+function withAdjuster(side, option, { bar, kind, car }) {
   const then = option[side];
   const alone = adjustsAlone(option) || option.ends_disturbed === 0;
   const teeth = alone ? null : inDegrees(option) ? turned(side, then) : toothed(side, then, bar);
   const still = !then.turns && (!teeth || !teeth.arms.length);
   if (still) return { arms: [], lines: [h("p", { class: "still" }, h("b", { text: SAID.still }))], teeth: false };
   const own = then.turns ? adjusted(then, kind) : [];
-  const arms = teeth?.arms.length ? teeth.arms : then.turns ? [adjusterArm(side, then, kind)] : [];
+  const arms = teeth?.arms.length ? teeth.arms : then.turns ? [adjusterArm(side, then, kind, car)] : [];
   return { arms, lines: [...(teeth?.arms.length ? teeth.lines : []), ...own], teeth: Boolean(teeth?.arms.length) };
 }
 
 /**
  * The card of one side.
- * @param {{side: Side, bar: BarBody, kind: Adjusts | null}} about `kind` of the car's adjuster
+ * @param {{side: Side, bar: BarBody, kind: Adjusts | null, car: any}} about `kind` of the car's adjuster
  * @returns {{node: HTMLElement, show: (option: Option) => void}}
  */
-export function planSide({ side, bar, kind }) {
+export function planSide({ side, bar, kind, car }) {
   const unit = h("small");
   const arms = h("div", { class: "arms" });
   const lines = h("div", { class: "turns" });
@@ -113,7 +114,7 @@ export function planSide({ side, bar, kind }) {
     const now = `${degrees ? `${deg}°` : `${inner} ${outer}`} ${kind ? `${turns} ${up} ${down}` : ""}`;
     if (now === shown) return;
     shown = now;
-    const own = kind ? withAdjuster(side, option, bar, kind) : null;
+    const own = kind ? withAdjuster(side, option, { bar, kind, car }) : null;
     const made = own ?? (degrees ? turned(side, option[side]) : toothed(side, option[side], bar));
     unit.textContent = degrees || (own && !own.teeth) ? "" : ` ${SAID.teeth}`;
     node.classList.toggle("in-degrees", degrees || Boolean(own && !own.teeth));

@@ -6,7 +6,7 @@ import { field, stateOf } from "../parts/field.js";
 import { pad } from "../parts/pad.js";
 import { shell } from "../parts/shell.js";
 import { warning } from "../parts/warning.js";
-import { armsAcross } from "../work/adjuster.js";
+import { seenOf, sprungOf } from "../work/adjuster.js";
 import { outside } from "../work/bounds.js";
 import { closedCar, laterItem, onward } from "../work/flow.js";
 import { readRoute, series } from "../work/guide.js";
@@ -39,7 +39,7 @@ const TESTS = {
     path: "log.pose.ballast_left_kg",
     usual: 25,
     labels: ["Left", "Right"],
-    how: "A known weight straight over the rear axle. How much of it on each side?",
+    how: "A known weight straight over the {axle} axle. How much of it on each side?",
     pose: (_, [left, right]) => ({ ballast_left_kg: left, ballast_right_kg: right }),
   },
 };
@@ -67,6 +67,7 @@ export function pose(ctx) {
   if (name === "centre") return centre(ctx);
   const test = TESTS[name];
   if (!test) return null;
+  const how = test.how.replace("{axle}", sprungOf(ctx.sheet.car));
   const side = name === "board" ? (which === "right" ? "right" : "left") : "";
   const key = `pose/${name}`;
   const next = () => {
@@ -83,8 +84,8 @@ export function pose(ctx) {
   const view = lengthReading({
     side: side || "left",
     what: name === "board" ? "board" : "ballast",
-    across: armsAcross(ctx.sheet.car),
-    label: test.how,
+    seen: seenOf(ctx.sheet.car),
+    label: how,
   });
   const change = () => {
     const [first, second] = fields;
@@ -115,7 +116,7 @@ export function pose(ctx) {
   const page = shell({
     side,
     title,
-    how: test.how,
+    how,
     run: running(ctx, { key: name === "board" ? "board-test" : "ballast-test", side: side || "both" }),
     picture: view,
     warning: warning({ text: STEPS[name].map((caution) => caution.text), signal: STEPS[name][0].word }),

@@ -62,7 +62,11 @@ export function foundPart(given) {
   const rows = foundOf(ctx.sheet, plan.teardown, /** @type {Side} */ (step.side));
   const now = () => readNow(given, true);
   const last = rows.at(-1);
-  const picture = hangingOf(step, last ? { deg: net(last), figure: `${plain(Math.abs(net(last)), 1)}°` } : null);
+  const picture = hangingOf(
+    step,
+    ctx.sheet.car,
+    last ? { deg: net(last), figure: `${plain(Math.abs(net(last)), 1)}°` } : null,
+  );
   if (!done) {
     const skip = { value: "skip", label: SAID.skip, text: SAID.skipped, act: finish };
     return { picture, main: { words: SAID.read, ontap: now }, more: [skip] };
@@ -139,6 +143,6 @@ export function readPart(given) {
   };
   queueMicrotask(judge);
   const last = net(rows[rows.length - 1]);
-  const arm = hangingOf(step, { deg: last, figure: `${plain(Math.abs(last), 1)}°` });
+  const arm = hangingOf(step, ctx.sheet.car, { deg: last, figure: `${plain(Math.abs(last), 1)}°` });
   return { picture: arm, how: "", body: [room], main: { words: SAID.checking, off: true }, more: rowsMore };
 }

@@ -167,7 +167,7 @@ async function pickAndDo(title, rows) {
 function pageOf(ctx, step, part, quiet) {
   const how = part.how ?? step.text;
   const photo = atStep(step, Number(ctx.words[1]));
-  const picture = part.picture === undefined ? pictureOf(step, ctx.sheet.car.bar) : part.picture;
+  const picture = part.picture === undefined ? pictureOf(step, ctx.sheet.car) : part.picture;
   return shell({
     kind: "step",
     side: step.side ?? "",

@@ -3,7 +3,7 @@
 import { adjusterPlace } from "../parts/adjuster-place.js";
 import { angleReading } from "../parts/draw/angle.js";
 import { lengthReading } from "../parts/draw/height.js";
-import { armsAcross } from "../work/adjuster.js";
+import { seenOf } from "../work/adjuster.js";
 import { plain } from "../work/numbers.js";
 import { ARM } from "../work/questions.js";
 import { READINGS, nameOf, poseWords, whereOf } from "../work/readings.js";
@@ -27,6 +27,9 @@ const USUAL = { "body-height": 230, "hub-to-body": 350, "wheel-load": 0 };
 /** Kinds whose drawing shows where the tape goes, at the adjuster or the arm. */
 const PLACES = ["arm-difference", "bump-gap", "bolt-length", "damper-length"];
 
+/** The car as that axle of it is; the job's own where none is named. @param {Sheet} sheet @param {string} [axle] */
+const carOf = ({ car }, axle) => (axle ? { .../** @type {any} */ (car).other, sprung: axle } : car);
+
 /** What is drawn of a length: on a board, with weight, from the hub, on the scale.
  * @param {What} what @param {PoseBody | undefined} pose @param {Side} side */
 function lengthKind(what, pose, side) {
@@ -46,10 +49,11 @@ export function pictureOf({ sheet, what, side, axle, pose }) {
     .filter(Boolean)
     .join(" ");
   const { signed, mode = "" } = READINGS[what];
-  if (PLACES.includes(mode)) return { node: adjusterPlace({ side, of: mode, label }), follow: () => {} };
+  const car = carOf(sheet, axle);
+  if (PLACES.includes(mode)) return { node: adjusterPlace({ side, of: mode, car, label }), follow: () => {} };
   if (signed) {
     const stands = what === "hanging-angle" ? "hanging" : pose?.hanging ? "droop" : "riding";
-    const view = angleReading({ side, pose: stands, label });
+    const view = angleReading({ side, seen: seenOf(car), pose: stands, label });
     /** @type {Follow} */
     const follow = ({ value, body, onBody }) => {
       const deg = onBody || value === null ? null : value - body;
@@ -69,8 +73,8 @@ function lengthOf({ sheet, what, side, axle, pose }, label) {
   const kind = lengthKind(what, pose, side);
   const weight =
     kind === "ballast" ? `${plain((pose?.ballast_left_kg ?? 0) + (pose?.ballast_right_kg ?? 0), 0)} kg` : undefined;
-  const across = !axle && armsAcross(sheet.car);
-  const view = lengthReading({ side, what: kind, hanging: Boolean(pose?.hanging), across, weight, label });
+  const seen = seenOf(carOf(sheet, axle));
+  const view = lengthReading({ side, what: kind, hanging: Boolean(pose?.hanging), seen, weight, label });
   const usual = readingsOf(sheet, { what, side }).at(-1)?.value ?? USUAL[what] ?? 0;
   /** @type {Follow} */
   const follow = ({ size }) => view.move(size === null || what === "wheel-load" ? 0 : size - usual);

@@ -4,7 +4,7 @@ import { lengthReading } from "../parts/draw/height.js";
 import { field } from "../parts/field.js";
 import { pad } from "../parts/pad.js";
 import { shell } from "../parts/shell.js";
-import { armsAcross } from "../work/adjuster.js";
+import { seenOf } from "../work/adjuster.js";
 import { outside } from "../work/bounds.js";
 import { READINGS, nameOf } from "../work/readings.js";
 import { USUAL_KM } from "../work/recheck.js";
@@ -91,7 +91,7 @@ export function askHeight(ctx, { km, side }) {
   ctx.unsaved(() => figure.state().text !== "");
   const picture = lengthReading({
     side,
-    across: armsAcross(ctx.sheet.car),
+    seen: seenOf(ctx.sheet.car),
     what: /** @type {any} */ (PICTURES[/** @type {keyof typeof PICTURES} */ (what)]),
     label: `${title}, ${side}`,
   });

@@ -295,7 +295,7 @@ function shop(ctx) {
   ctx.device.access().then(
     (/** @type {{name: string} | null} */ held) => {
       who.hidden = again.hidden = !held;
-      who.textContent = held ? `At the shop this device is called “${held.name}”.` : "";
+      who.textContent = held ? named(`At the shop {here} is called “${held.name}”.`) : "";
       if (held) showPart().catch(() => {});
       if (held) moving().catch(() => {});
       if (held) showPaper().catch(() => {});

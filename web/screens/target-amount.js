@@ -11,7 +11,7 @@ import { pad } from "../parts/pad.js";
 import { shell } from "../parts/shell.js";
 import { askedOf, extrasOf, fromHub, targetBody } from "../work/aims.js";
 import { outside } from "../work/bounds.js";
-import { sprungOf } from "../work/adjuster.js";
+import { seenOf, sprungOf } from "../work/adjuster.js";
 import { onward } from "../work/flow.js";
 import { layoutNamed } from "../work/layouts.js";
 import { angle, plain } from "../work/numbers.js";
@@ -75,12 +75,16 @@ function wanted({ as, sides, at, left, right }, found) {
   return { left: found.left + (sides === "right" ? 0 : by), right: found.right + (sides === "left" ? 0 : by) };
 }
 
+/** The job's car; of one not begun yet the layout that was chosen. @param {any} ctx */
+const carOf = (ctx) => ctx.sheet?.car ?? layoutNamed(ctx.drafts.draft("new", "target/layout") ?? "").car;
+
 /** The car from behind, as found and as it is to stand, drawn again with every key.
  * @param {any} ctx @param {string} as @returns {{node: Element, show: (asked: any) => void}} */
 function picture(ctx, as) {
   const node = h("div", { class: "live" });
   if (as === "angle") {
-    const view = angleReading({ side: "left", pose: "hanging", label: "Arm hanging free, gauge on its top edge." });
+    const label = "Arm hanging free, gauge on its top edge.";
+    const view = angleReading({ side: "left", seen: seenOf(carOf(ctx)), pose: "hanging", label });
     const show = (/** @type {any} */ { left }) =>
       view.move({
         deg: left,
@@ -111,7 +115,7 @@ function picture(ctx, as) {
         found,
         now: open ? undefined : now,
         label: WORDS.found,
-        front: sprungOf(ctx.sheet?.car ?? layoutNamed(ctx.drafts.draft("new", "target/layout") ?? "").car) === "front",
+        front: sprungOf(carOf(ctx)) === "front",
         nowFigures: open ? undefined : { left: said("left"), right: said("right") },
         foundFigures: known ? { left: figure(found.left), right: figure(found.right) } : undefined,
       }),

@@ -258,6 +258,9 @@ export interface Stage {
   reached: Reached;
   /** Cross-weight (RF + LR) by the loads of all four wheels, [%]. */
   cross_percent: number | null;
+  cross_sd_percent: number | null;
+  cross_kg: number | null;
+  cross_sd_kg: number | null;
   hub_mm: Sides<number | null>;
   hanging_deg: Sides<number | null>;
   riding_deg: Sides<number | null>;

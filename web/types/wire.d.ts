@@ -5578,6 +5578,12 @@ export interface components {
             reached: components["schemas"]["Reached"];
             /** @description Cross-weight (RF + LR) by four wheel loads of the stage, [%]; null where one is lacking. */
             cross_percent: number | null;
+            /** @description Its standard deviation by the scales alone, [%]. */
+            cross_sd_percent: number | null;
+            /** @description RF + LR less LF + RR, [kg]. */
+            cross_kg: number | null;
+            /** @description Its standard deviation by the scales alone, [kg]. */
+            cross_sd_kg: number | null;
             hub_mm: components["schemas"]["BothMeans"];
             hanging_deg: components["schemas"]["BothMeans"];
             riding_deg: components["schemas"]["BothMeans"];
@@ -6007,6 +6013,14 @@ export interface components {
             riding_angle_left_deg: number | null;
             /** @description Riding angle read, mean of repeats, right, [deg]. */
             riding_angle_right_deg: number | null;
+            /** @description Right front and left rear as a share of four wheel loads. */
+            cross_percent: number | null;
+            /** @description Its standard deviation, by the scales alone. */
+            cross_sd_percent: number | null;
+            /** @description Right front and left rear less the other two, [kg]. */
+            cross_kg: number | null;
+            /** @description Its standard deviation, by the scales alone, [kg]. */
+            cross_sd_kg: number | null;
             /** @description True where the target was met on hand-over day. */
             hit: boolean | null;
             /** @description At a recheck, above hand-over day; negative has sunk, left, [mm]. */

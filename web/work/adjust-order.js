@@ -28,7 +28,7 @@ export const READY = [
     key: "wheels-hang",
     kind: "do",
     name: "Body on axle stands, wheels hanging",
-    text: "Weight off the screws. On its wheels only where the car's manual says so.",
+    text: "Nothing is turned with weight on it. On its wheels only where the car's manual says so.",
   },
   {
     key: "eyes",
@@ -55,7 +55,7 @@ export const LOOSE = {
       drawn: "eccentric",
       kind: "do",
       name: "Scribe the eccentric, clamp bolts loose",
-      text: "A line across eccentric and plate shows where it was. Weight off the wheel.",
+      text: "A line across the eccentric and what holds it shows where it was. Weight off the wheel.",
     },
   ],
   notch: [
@@ -129,7 +129,7 @@ export const DOWN = [
     key: "drive",
     kind: "do",
     name: "Roll it or drive it a little",
-    text: "Tyres scrub sideways and hold the car up. Two lengths and back, or a short drive. Then measure.",
+    text: "Tyres scrub and hold the car up. Two lengths and back, or a short drive. Then measure.",
   },
 ];
 

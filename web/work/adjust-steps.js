@@ -100,7 +100,9 @@ export function turningSteps(plan, sheet, alone) {
   if (!turned.length) return [];
   const groups = adjuster?.shared ? [turned] : turned.map((side) => [side]);
   return groups.flatMap((sides) => {
-    const own = of(sides.length === 1 ? sides[0] : null);
+    const there = adjuster?.across && sides.length === 1 ? `${ACROSS(sides[0])} ` : "";
+    const own = (/** @type {Told} */ step) =>
+      of(sides.length === 1 ? sides[0] : null)({ ...step, text: `${there}${step.text ?? ""}` });
     const { screw = null } = plan[sides[0]];
     const loose = LOOSE[kind].map((step) => (kind === "screw" ? { ...own(step), screw } : own(step)));
     return [...loose, turning(plan, sheet, sides, alone), ...FAST[kind].map(own)];

@@ -52,6 +52,14 @@ export const sprungOf = (car) => (car?.sprung === "front" ? "front" : "rear");
 /** Whether the arms go across the car, as wishbones do. @param {any} car */
 export const armsAcross = (car) => car?.axle === "wishbone";
 
+/**
+ * How a corner of its axle is drawn: arms across the car from the front, others from beside that wheel.
+ * @typedef {"rear" | "front" | "across"} Seen
+ */
+
+/** @param {any} car @returns {Seen} */
+export const seenOf = (car) => (armsAcross(car) ? "across" : sprungOf(car));
+
 /** "Adjusting screw". @param {Adjusts} kind */
 export const adjusterName = (kind) => NAMES[kind];
 

@@ -4,6 +4,7 @@ import { PHOTO_WORDS } from "../model/facts.js";
 import { counted } from "./plural.js";
 import { titled } from "./sentence.js";
 import { strikeOf } from "./sheet.js";
+import { named } from "./this-device.js";
 
 /** @import { Item } from "../types/log.d.ts" */
 /** @import { PhotoRow, Side } from "../types/sheet.d.ts" */
@@ -44,7 +45,7 @@ const SAID = {
     "{n} photos are not at the shop yet. They go along in a file.",
   ],
   /** @type {[string, string]} */
-  left: ["{n} photo is not in the file: it is not on this device.", "{n} photos are not in the file."],
+  left: ["{n} photo is not in the file: it is not on {here}.", "{n} photos are not in the file."],
 };
 
 /**
@@ -120,4 +121,4 @@ export const stayWords = (n) => (n ? counted(n, ...SAID.here) : "");
 export const alongWords = (n) => counted(n, ...SAID.along);
 
 /** What is said of photos that a file lacks; "" where it has all. @param {number} n */
-export const leftWords = (n) => (n ? counted(n, ...SAID.left) : "");
+export const leftWords = (n) => (n ? named(counted(n, ...SAID.left)) : "");

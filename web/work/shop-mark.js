@@ -2,6 +2,7 @@
    all is well, and nothing where there is no shop. Decides and words; draws nothing. */
 
 import { counted } from "./plural.js";
+import { named } from "./this-device.js";
 
 /** @import { Status } from "../shop/pace.js" */
 /** @import { Counts } from "../types/log.d.ts" */
@@ -16,7 +17,9 @@ const ENDED = ["key-refused", "not-allowed"];
 const SAID = {
   ended: "Access ended",
   pair: "pair again",
-  kept: "Pair this device again on the shop’s code. Everything entered is kept here.",
+  get kept() {
+    return named("Pair {here} again on the shop’s code. Everything entered is kept here.");
+  },
   refused: "See why, and what to do.",
   waits: "They go by themselves once the shop answers.",
 };

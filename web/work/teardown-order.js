@@ -123,6 +123,29 @@ export const TOGETHER = [
   { key: "wheel-on", kind: "do", name: "Put the wheel on" },
 ];
 
+/** What is said otherwise of arms that go across the car: their bar's end is in an anchor, and the arm is let go at its
+ * ball joint. @type {Record<string, { name: string, text?: string }>} */
+export const ACROSS = {
+  "bolts-out": {
+    name: "Hold the arm, take the bolts out",
+    text: "Damper, anti-roll link, ball joint; hang the hub up, off its brake hose. The bar pushes the arm down.",
+  },
+  "cover-off": {
+    name: "Take the anchor’s cover off",
+    text: "Tool on the arm. Mark with a paint pen how arm, bar and anchor sit.",
+  },
+  "arm-down": { name: "Let the arm down", text: "Slowly, until it hangs free and the bar is slack." },
+  "arm-up": { name: "Lift the arm to its ball joint", text: "With a tool that holds the arm and cannot slip off it." },
+  "cover-on": {
+    name: "Put the anchor’s cover on",
+    text: "By the paint marks, bolts in a diagonal, to the torque in the car's manual.",
+  },
+  "bolts-in": {
+    name: "Refit ball joint, damper and link",
+    text: "Use the torques and new fasteners in the car's manual. Pivot rubbers are tightened at ride height.",
+  },
+};
+
 /** When both sides are together. @type {Told[]} */
 export const AFTER = [
   {

@@ -4,11 +4,11 @@
 
 import { CENTRE, DOWN, FAST, LOOSE } from "./adjust-order.js";
 import { adjustSteps, turningSteps } from "./adjust-steps.js";
-import { adjusterOf, adjusts, adjustsAlone } from "./adjuster.js";
+import { adjusterOf, adjusts, adjustsAlone, armsAcross } from "./adjuster.js";
 import { teeth } from "./numbers.js";
 import { moveOf, planFor, tearsSide } from "./promise.js";
 import { at, inDegrees, readingsOf } from "./sheet.js";
-import { AFTER, APART, BAR, BEFORE, END_NAMES, FOUND, LOOK, READ, TOGETHER, TURN } from "./teardown-order.js";
+import { ACROSS, AFTER, APART, BAR, BEFORE, END_NAMES, FOUND, LOOK, READ, TOGETHER, TURN } from "./teardown-order.js";
 
 /** @import { JobContext } from "../types/context.d.ts" */
 /** @import { End, Plan, ReadingRow, Sheet, StepRow } from "../types/sheet.d.ts" */
@@ -182,6 +182,7 @@ export function stepsOf(plan, sheet) {
       adjusted: degrees ? [] : adjustedHanging(plan, sheet, side),
     }).map((step) => ({
       ...step,
+      ...(armsAcross(sheet.car) ? ACROSS[step.key] : {}),
       side,
       lifts: (step.lift && plan[side][step.lift]) ?? null,
     }));

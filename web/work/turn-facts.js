@@ -9,7 +9,9 @@ import { energies, inches, moments, toInches } from "./units.js";
 
 /** @typedef {{ name: string, value: string }} Row */
 
-const PER = { screw: "Height per turn", notch: "Height per notch", eccentric: "Height per turn, near its middle" };
+const PER = { screw: "Height per turn", notch: "Height per notch", eccentric: "Height per 10°, near its middle" };
+/** An eccentric never goes round: it is said by so many parts of a turn. */
+const PARTS = { screw: 1, notch: 1, eccentric: 36 };
 /** Below this nothing is said to be still wound up, N·m. */
 const NOTHING = 0.5;
 
@@ -50,7 +52,7 @@ const perTurn = (mm) => (known(mm) ? (inches() ? `${plain(toInches(mm), 2)} in` 
  * @returns {Row[]}
  */
 export function turnRows(option, kind) {
-  const per = perTurn(option.mm_per_turn);
+  const per = perTurn(known(option.mm_per_turn) ? option.mm_per_turn / PARTS[kind] : null);
   const screws = [option.left.screw, option.right.screw].filter(Boolean);
   const worst = screws.sort((one, other) => other.force_n - one.force_n)[0];
   return [

@@ -3,7 +3,7 @@
    height. Works on a sheet; draws nothing. */
 
 import { sprungOf } from "./adjuster.js";
-import { NINETY, plain } from "./numbers.js";
+import { NINETY, plain, spread } from "./numbers.js";
 import { poseKey, readingsOf, stands } from "./sheet.js";
 import { formOf } from "./wish.js";
 
@@ -17,7 +17,7 @@ import { formOf } from "./wish.js";
 const SIDES = ["left", "right"];
 const WHEELS = 4;
 export const CROSS = "Cross-weight (RF + LR)";
-const SAID = { not: "not weighed", unit: "%" };
+const SAID = { not: "not weighed", unit: "%", against: "against LF + RR" };
 
 /** The axle that the job is not of. @param {any} car @returns {"rear" | "front"} */
 export const otherAxle = (car) => (sprungOf(car) === "front" ? "rear" : "front");
@@ -76,6 +76,24 @@ export const shareWords = (percent) => (typeof percent === "number" ? `${plain(p
 
 /** "50.2 ± 0.7 %". @param {Estimate} percent */
 const about = ({ value, sd }) => `${plain(value, 1)} ± ${plain(Math.max(0.1, NINETY * sd), 1)} ${SAID.unit}`;
+
+/**
+ * What a stage says of it: RF + LR as a share of all four, and less the other two; spreads by the scales alone.
+ * @typedef {{ cross_percent: number | null, cross_sd_percent: number | null, cross_kg: number | null,
+ *   cross_sd_kg: number | null }} Crossed
+ */
+
+/** "49.2 ± 0.4 %", "not weighed". @param {Crossed} stage */
+export const shareOf = ({ cross_percent: value, cross_sd_percent: sd }) =>
+  typeof value === "number" && typeof sd === "number" ? about({ value, sd }) : shareWords(value);
+
+/** "−20 ± 10 kg"; "" where it was not weighed. @param {Crossed} stage */
+export const differenceOf = ({ cross_kg: value, cross_sd_kg: sd }) =>
+  typeof value === "number" && typeof sd === "number" ? spread({ value, sd }, "kg") : "";
+
+/** "49.2 ± 0.4 %, −20 ± 10 kg against LF + RR". @param {Crossed} stage */
+export const crossedWords = (stage) =>
+  [shareOf(stage), differenceOf(stage) && `${differenceOf(stage)} ${SAID.against}`].filter(Boolean).join(", ");
 
 /**
  * Cross-weight now and with an option, "49.8 ± 0.6 % → 50.2 ± 0.7 %"; "" where no four loads are known.

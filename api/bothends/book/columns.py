@@ -12,7 +12,7 @@ from bothends.model import fields
 
 __all__ = ["TABLES", "TEARDOWNS", "Column", "in_stage", "kind_of", "selected", "sided", "told"]
 
-ROUNDED = {"mm": 1, "deg": 2, "0 to 1": 3}
+ROUNDED = {"mm": 1, "deg": 2, "0 to 1": 3, "%": 2, "kg": 1}
 """Decimals of what was worked out (means, heights predicted, chances), by unit: one more than tape or gauge
 show.
 
@@ -206,6 +206,15 @@ TEARDOWNS: tuple[Column, ...] = (
         for kind in sorted(fields.KINDS, key=lambda kind: kind.angle)
         if kind.stage
         for column in _read(kind)
+    ),
+    *(
+        _at_stage(name, unit, words, float | None)
+        for name, unit, words in (
+            ("cross_percent", "%", "right front and left rear as a share of four wheel loads"),
+            ("cross_sd_percent", "%", "its standard deviation, by the scales alone"),
+            ("cross_kg", "kg", "right front and left rear less the other two"),
+            ("cross_sd_kg", "kg", "its standard deviation, by the scales alone"),
+        )
     ),
     _at_stage("hit", "", "true where the target was met on hand-over day", bool | None),
     *_staged(

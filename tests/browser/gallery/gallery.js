@@ -1,5 +1,6 @@
 /* Every drawing there is, for one side and one size: /gallery/?side=left&wide=358&high=255. */
 
+import { ADJUSTER_VIEWS, adjusterPicture } from "/parts/draw/adjuster.js";
 import { angleReading } from "/parts/draw/angle.js";
 import { twentyCars } from "/parts/draw/cars.js";
 import { dotplot } from "/parts/draw/dots.js";
@@ -81,24 +82,36 @@ const REARS = {
 for (const [name, about] of Object.entries(REARS))
   show(`rear: ${name}`, rearView({ ...about, label: `From behind: ${name}` }));
 
-for (const what of ["height", "board", "ballast", "hub", "load", "lever"]) {
-  const view = lengthReading({
-    side,
-    what,
-    weight: what === "ballast" ? "40 kg" : undefined,
-    label: `${what} ${side}`,
-  });
-  show(`length: ${what}`, view);
+/** How each kind of axle is seen, and what its drawings are called here beside a rear one's. */
+const SEEN = { rear: "", front: ", front", across: ", across" };
+for (const [seen, kind] of Object.entries(SEEN)) {
+  for (const what of ["height", "board", "ballast", "hub", "load", "lever"]) {
+    const view = lengthReading({
+      side,
+      seen,
+      what,
+      weight: what === "ballast" ? "40 kg" : undefined,
+      label: `${what} ${side}`,
+    });
+    show(`length: ${what}${kind}`, view);
+  }
+  const hanging = lengthReading({ side, seen, what: "hub", hanging: true, label: "Hub to body, hanging" });
+  hanging.move(-40);
+  show(`length: hub hanging${kind}`, hanging);
+  show(`angle: nothing typed${kind}`, angleReading({ side, seen, pose: "riding", label: "Angle" }));
+  show(`angle: body${kind}`, angleReading({ side, seen, on: "body", pose: "riding", label: "Zero" }));
+  for (const of of BARS) show(`bar: ${of}${kind}`, barPicture({ side, seen, of, label: of }));
+  for (const step of STEPS) show(`step: ${step}${kind}`, stepPicture({ side, seen, step, label: step }));
+  for (const of of ADJUSTER_VIEWS) show(`adjuster: ${of}${kind}`, adjusterPicture({ side, seen, of, label: of }));
 }
-const hanging = lengthReading({ side, what: "hub", hanging: true, label: "Hub to body, hanging" });
-hanging.move(-40);
-show("length: hub hanging", hanging);
-for (const pose of ["riding", "hanging", "droop"])
-  for (const deg of [-9.6, 24])
+for (const seen of Object.keys(SEEN))
+  for (const pose of ["riding", "hanging", "droop"])
+    for (const deg of [-9.6, 24])
     show(
-      `angle: ${pose} ${deg}`,
+      `angle: ${pose} ${deg}${SEEN[seen]}`,
       angleReading({
         side,
+        seen,
         pose,
         deg,
         figure: `${Math.abs(deg)}°`,
@@ -107,8 +120,6 @@ for (const pose of ["riding", "hanging", "droop"])
         label: "Angle",
       }),
     );
-show("angle: nothing typed", angleReading({ side, pose: "riding", label: "Angle" }));
-show("angle: body", angleReading({ side, on: "body", pose: "riding", label: "Zero" }));
 
 for (const end of ["inner", "outer"])
   for (const way of ["up", "down"])
@@ -122,8 +133,10 @@ for (const end of ["inner", "outer"])
         `turn: ${end} ${way} ${teeth ?? "no"} teeth`,
         turnPicture({ side, end, way, teeth, deg, wayWords: `arm ${way}`, label: `Turn ${end} ${way}` }),
       );
-for (const of of BARS) show(`bar: ${of}`, barPicture({ side, of, label: of }));
-for (const step of STEPS) show(`step: ${step}`, stepPicture({ side, step, label: step }));
+show(
+  "turn: across",
+  turnPicture({ side, end: "inner", way: "up", teeth: 2, deg: 18, wayWords: "arm up", seen: "across", label: "Turn" }),
+);
 
 for (const end of ["inner", "outer", "arm"])
   for (const way of ["up", "down", undefined])

@@ -9,6 +9,7 @@ import { s } from "../dom.js";
 
 /** @typedef {import("./pen.js").Side} Side */
 /** @typedef {import("./pen.js").Point} Point */
+/** @typedef {import("./corner.js").Seen} Seen */
 
 const { WIDE, HIGH } = corner;
 const BAR = { x: 92, y: 116 };
@@ -134,9 +135,22 @@ function turned(sheet, raise) {
 
 /** @param {Sheet} sheet @param {number} way */
 function eccentric(sheet, way) {
+  sheet.add(path("plain", "M52 112 a44 44 0 0 1 44 -44 H384 V156 H96 a44 44 0 0 1 -44 -44 Z"));
+  rounded(sheet, way);
+}
+
+/** A cam at the end of the lever on the bar's inner end, in a bracket of the body. @param {Sheet} sheet
+ * @param {number} way */
+function cam(sheet, way) {
+  sheet.add(sheet.hatched("fixed", "M196 62 H384 V162 H196 Z", 7));
+  rounded(sheet, way);
+  sheet.named(100, 34, "lever", { x: 150, y: 92 }, { anchor: "middle" }, { x: 116, y: 40 });
+}
+
+/** Bar's end, lever, eccentric and its clamp bolts. @param {Sheet} sheet @param {number} way */
+function rounded(sheet, way) {
   const at = { x: 250, y: 112 };
   sheet.add(
-    path("plain", "M52 112 a44 44 0 0 1 44 -44 H384 V156 H96 a44 44 0 0 1 -44 -44 Z"),
     corner.put(corner.arm("moving", 112, 36, 30), { x: 96, y: 112 }),
     corner.bar({ x: 96, y: 112 }, 22),
     circle("ground-ring", at, 42),
@@ -149,7 +163,7 @@ function eccentric(sheet, way) {
   sheet.named(8, 214, "eccentric", { x: at.x - 12, y: at.y + 28 }, {}, { x: 124, y: 206 });
   sheet.named(392, 214, "clamp bolts", { x: 364, y: 146 }, { anchor: "end" }, { x: 344, y: 194 });
   if (way) sheet.word(at.x, 30, way > 0 ? "raise" : "lower", { anchor: "middle" });
-  else sheet.named(180, 34, "scribed", { x: at.x, y: at.y - 52 }, { anchor: "middle" }, { x: 212, y: 40 });
+  else sheet.named(330, 34, "scribed", { x: at.x, y: at.y - 52 }, { anchor: "middle" }, { x: 284, y: 40 });
 }
 
 /** @param {Point} at @param {number} r */
@@ -158,8 +172,9 @@ function hexagon(at, r) {
   return `M${points.map(({ x, y }) => `${x.toFixed(1)} ${y.toFixed(1)}`).join(" L")} Z`;
 }
 
-/** @param {Sheet} sheet */
-function notch(sheet) {
+/** Notches about the bar, one of them by its radius; `way` turned, raising positive. @param {Sheet} sheet
+ * @param {number} way */
+function notch(sheet, way) {
   const at = { x: 150, y: 112 };
   sheet.add(
     circle("ground-ring", at, 84),
@@ -167,9 +182,10 @@ function notch(sheet) {
     corner.put(corner.arm("moving", 60, 26, 12), at),
     corner.bar(at, 17),
     path("plumb", [-15, -30].map((deg) => `M${xy(at)} L${xy(polar(at, 128, deg))}`).join(" ")),
-    path("arrow middling", arrow(at, 112, -14, -31, 11)),
+    path("arrow middling", way < 0 ? arrow(at, 112, -31, -14, 11) : arrow(at, 112, -14, -31, 11)),
   );
   sheet.word(392, 40, "one notch", { anchor: "end" });
+  if (way) sheet.word(392, 70, way > 0 ? "raise" : "lower", { anchor: "end" });
   sheet.named(392, 200, "radius", { x: at.x + 74, y: at.y + 20 }, { anchor: "end" }, { x: 322, y: 186 });
 }
 
@@ -212,13 +228,15 @@ function across(sheet) {
   sheet.named(8, 216, "this wheel", { x: 42, y: 128 }, {}, { x: 44, y: 196 });
 }
 
-/** Floor to the pivot less floor to the arm's point. @param {Sheet} sheet */
-function armDifference(sheet) {
+/** Floor to the pivot less floor to the arm's point. @param {Sheet} sheet @param {Seen} seen */
+function armDifference(sheet, seen) {
   const pivot = { x: 92, y: 76 };
   const point = polar(pivot, 196, 14);
   sheet.add(
     floor(206, WIDE),
-    box("wheel-behind", 322, 66, 52, 140, 14),
+    seen === "across"
+      ? box("wheel-behind", 322, 66, 52, 140, 14)
+      : corner.wheel({ x: point.x + 24, y: 206 - 80 }, "pale", 80),
     sheet.hatched("fixed", "M40 34 H130 V66 H112 V86 H72 V66 H40 Z", 7),
     corner.put(corner.arm("moving", 200, 16, 14), pivot, 14),
     circle("core", pivot, 7),
@@ -288,7 +306,7 @@ function link(sheet) {
   sheet.word(392, 86, "link off", { anchor: "end" });
 }
 
-/** @type {Record<string, (sheet: Sheet) => void>} */
+/** @type {Record<string, (sheet: Sheet, seen: Seen) => void>} */
 const DRAWN = {
   lever,
   screw,
@@ -301,9 +319,12 @@ const DRAWN = {
   eccentric: (sheet) => eccentric(sheet, 0),
   "eccentric-raise": (sheet) => eccentric(sheet, 1),
   "eccentric-lower": (sheet) => eccentric(sheet, -1),
-  notch,
-  "notch-raise": notch,
-  "notch-lower": notch,
+  cam: (sheet) => cam(sheet, 0),
+  "cam-raise": (sheet) => cam(sheet, 1),
+  "cam-lower": (sheet) => cam(sheet, -1),
+  notch: (sheet) => notch(sheet, 0),
+  "notch-raise": (sheet) => notch(sheet, 1),
+  "notch-lower": (sheet) => notch(sheet, -1),
   beam,
   across,
   link,
@@ -317,13 +338,13 @@ export const ADJUSTER_VIEWS = Object.keys(DRAWN);
 
 /**
  * A picture by its name, one of ADJUSTER_VIEWS; null for another.
- * @param {{ side: Side, of: string, label: string }} about
+ * @param {{ side: Side, of: string, seen?: Seen, label: string }} about
  * @returns {HTMLElement | null}
  */
-export function adjusterPicture({ side, of, label }) {
+export function adjusterPicture({ side, of, seen = "across", label }) {
   const draw = DRAWN[of];
   if (!draw) return null;
   const sheet = new Sheet({ wide: WIDE, high: HIGH, side, label, cls: `adjuster ${of}` });
-  draw(sheet);
+  draw(sheet, seen);
   return sheet.done();
 }

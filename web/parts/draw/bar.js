@@ -1,5 +1,6 @@
 /* The bar as it lies in the hand or in the car, seen from above: wheel and arm at its outer end, the anchor near the
-   middle of the car at its inner end. What is counted or measured of it, with the instrument on it. 400 by 232 units,
+   middle of the car at its inner end; where the arms go across the car, the arm alone and the anchor, wherever that is.
+   What is counted or measured of it, with the instrument on it. 400 by 232 units,
    for the left side, mirrored for the right. Tools are common practice of the trade, no source. */
 
 import { arrow, circle, path, polar, Sheet, straight, teeth, xy } from "./pen.js";
@@ -13,6 +14,8 @@ import { s } from "../dom.js";
 const [FROM, TO, SPLINES] = [98, 310, 42];
 /* Half the thickness of the plain part and of the splines. */
 const [HALF, SPLINE] = [13, 20];
+/* The drawing's class where the arms go across the car. */
+const ACROSS = "across";
 /* Heights of the bar: above what is drawn of its ends, and alone. */
 const HIGH = 70;
 const ALONE = 104;
@@ -32,15 +35,16 @@ function splines(x, y) {
 /** Bar, arm, wheel and anchor. @param {Sheet} sheet @param {number} y @param {number} tail where the arm ends */
 function bar(sheet, y, tail) {
   const out = FROM - SPLINES;
+  const across = sheet.svg.classList.contains(ACROSS);
   sheet.add(
-    s("rect", { class: "tyre", x: 6, y: y - 34, width: 34, height: tail - y + 34, rx: 13 }),
+    across ? null : s("rect", { class: "tyre", x: 6, y: y - 34, width: 34, height: tail - y + 34, rx: 13 }),
     path("arm moving", `M${out - 8} ${y - 32} H${FROM - 4} L${FROM - 10} ${tail} H${out - 2} Z`),
     sheet.hatched("fixed", `M${TO - 6} ${y - 44} H${TO + SPLINES + 8} V${y + 44} H${TO - 6} Z`, 7),
     s("rect", { class: "plain", x: FROM, y: y - HALF, width: TO - FROM, height: 2 * HALF }),
     splines(out, y),
     splines(TO, y),
   );
-  sheet.word(8, 22, "wheel");
+  sheet.word(8, 22, across ? "arm" : "wheel");
   sheet.word(392, 22, "anchor", { anchor: "end" });
 }
 
@@ -147,11 +151,11 @@ export const BARS = /** @type {Of[]} */ (Object.keys(DRAWN));
 /**
  * The picture: teeth to be counted at an end ("inner", "outer") or both ("count"), what is measured of the plain part
  * ("diameter", "length", both "size"), the bore, or the bar alone ("none").
- * @param {{side?: Side, of: Of, label: string}} about
+ * @param {{side?: Side, of: Of, seen?: import("./corner.js").Seen, label: string}} about
  * @returns {HTMLElement}
  */
-export function barPicture({ side = "left", of, label }) {
-  const sheet = new Sheet({ wide: 400, high: 232, side, label, cls: `bar-of ${of}` });
+export function barPicture({ side = "left", of, seen = "rear", label }) {
+  const sheet = new Sheet({ wide: 400, high: 232, side, label, cls: `bar-of ${of} ${seen === ACROSS ? ACROSS : ""}` });
   DRAWN[of](sheet);
   return sheet.done();
 }

@@ -1,10 +1,13 @@
-/* The pieces of one rear corner as someone kneeling at the left wheel sees it: body, arm, wheel, gauge, tape, stand.
-   Geometry only; the drawings beside this file put the pieces together. Nobody's car. */
+/* The pieces of one corner: body, arm, wheel, gauge, tape, stand. Of arms along the car, as someone kneeling at the
+   left wheel sees them, of a rear axle ("rear") or a front one ("front"); of arms across the car, from the front
+   ("across"). Geometry only; the drawings beside this file put the pieces together. Nobody's car. */
 
 import { circle, group, path, polar, teeth, xy } from "./pen.js";
 import { s } from "../dom.js";
 
 /** @typedef {import("./pen.js").Point} Point */
+/** @typedef {import("./pen.js").Sheet} Sheet */
+/** @typedef {import("../../work/adjuster.js").Seen} Seen */
 
 /** The sheet of every view of a corner, units. */
 export const WIDE = 400;
@@ -29,6 +32,18 @@ export function body(bar) {
   return group("body", path("panel", d), path("sill", `M${at(-76, SILL)} L${at(94, SILL)}`));
 }
 
+/** Body of a front corner from nose to sill about the bar's centre, cut off at the back; its sill is the thick line.
+ * @param {Point} bar @param {number} [to] where it is cut off, from the bar's centre @returns {SVGElement} */
+export function nose(bar, to = 219) {
+  const at = (/** @type {number} */ x, /** @type {number} */ y) => xy({ x: bar.x + x, y: bar.y + y });
+  const d =
+    `M${at(94.2, SILL)} H${bar.x - 58} Q${at(-74, SILL)} ${at(-74, 2)} L${at(-70, -34)} Q${at(-66, -52)} ` +
+    `${at(-30, -60)} Q${at(60, -82)} ${at(150, -86)} L${at(196, -92)} L${at(to, -106)} L${at(to - 6, -72)} ` +
+    `L${at(to, -44)} L${at(to - 6, -10)} L${at(to, SILL)} H${bar.x + 205.8} A${ARCH} ${ARCH} 0 1 0 ` +
+    `${at(94.2, SILL)} Z`;
+  return group("body", path("panel", d), path("sill", `M${at(205.8, SILL)} H${bar.x + to}`));
+}
+
 /** Wing and side member of a front corner from the front, about the lower arm's inner pivot.
  * @param {Point} pivot @returns {SVGElement} */
 export function wing(pivot) {
@@ -39,10 +54,32 @@ export function wing(pivot) {
   return group("body", path("panel", d), path("sill", `M${at(-76, SILL)} H${pivot.x + 34}`));
 }
 
+/** The body of a corner.
+ * @param {Seen} seen @param {Point} bar @returns {SVGElement} */
+export const shell = (seen, bar) => (seen === "across" ? wing(bar) : seen === "front" ? nose(bar) : body(bar));
+
+/** From where it is seen, in words or as an arrow to the front.
+ * @param {Sheet} sheet @param {Seen} seen */
+export function seenFrom(sheet, seen) {
+  if (seen === "across") sheet.fromFront();
+  else sheet.front();
+}
+
+/* Arms across the car: from the inner pivot to the joint at the wheel, the upper one from its own pivot, which stands
+ * so far from the lower one's; and half a tyre's width. */
+export const ACROSS = { lower: 118, upper: 90, at: { x: 28, y: -38 }, tread: 27 };
+
+/** A lower arm across the car about its inner pivot.
+ * @returns {SVGElement} */
+export const lowerArm = (cls = "moving") => arm(cls, ACROSS.lower, 13, 9);
+
+/** The upper one, with its pivot. @returns {SVGElement} */
+export const upperArm = () => group("upper", arm("moving", ACROSS.upper, 9, 7), circle("core", { x: 0, y: 0 }, 4));
+
 /** A tyre from the front or behind, standing about its hub.
- * @param {Point} at @param {number} half its half width @returns {SVGElement} */
-export const tread = (at, half) =>
-  s("rect", { class: "wheel-behind", x: at.x - half, y: at.y - TYRE, width: 2 * half, height: 2 * TYRE, rx: 10 });
+ * @param {Point} at @param {number} [half] its half width @param {number} [r] its radius @returns {SVGElement} */
+export const tread = (at, half = ACROSS.tread, r = TYRE) =>
+  s("rect", { class: "wheel-behind", x: at.x - half, y: at.y - r, width: 2 * half, height: 2 * r, rx: 10 });
 
 /** The arm about the origin, pointing to the tail; `cls` "moving", or "ghost" for where it was.
  * @param {string} cls @param {number} [length] @param {number} [eye] @param {number} [end] @returns {SVGElement} */

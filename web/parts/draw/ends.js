@@ -1,12 +1,14 @@
-/* Which way a bar's end is turned, as someone kneeling at that wheel sees it. Inner end: the anchor stays, bar and arm
+/* Which way a bar's end is turned, as someone kneeling at that wheel sees it; of arms across the car, as seen from the
+   front. Inner end: the anchor stays, bar and arm
    are one piece. Outer end: the bar's end stays, the arm is turned on it. Up is to the tail's end going up on both
    sides; the words for it are arm up and arm down, never a way of a clock. */
 
-import { arm, put } from "./corner.js";
+import { arm, put, seenFrom } from "./corner.js";
 import { arc, arrow, circle, path, polar, Sheet, teeth, xy } from "./pen.js";
 
 /** @typedef {import("./pen.js").Side} Side */
 /** @typedef {import("./pen.js").Point} Point */
+/** @typedef {import("./corner.js").Seen} Seen */
 /** @typedef {"up" | "down"} Way */
 
 /* More than this is not drawn to scale: the arm would leave the picture. */
@@ -61,14 +63,13 @@ function paint(deg) {
 /** The turn of one end, 400 by 236 units. `deg` is the whole turn and is drawn to scale up to 46 degrees; `teeth` is
  * counted along the arrow, or nothing is where it is left out (a turn by degrees). `wayWords` such as "arm up".
  * @param {{side: Side, end: "inner" | "outer", way: Way, teeth?: number, deg: number, wayWords: string,
- *   moves?: string, stays?: string, seen?: string, label: string}} about
+ *   seen?: Seen, label: string}} about
  * @returns {HTMLElement} */
 export function turnPicture(about) {
-  const { side, end, way, teeth: count, deg, wayWords, label } = about;
+  const { side, end, way, teeth: count, deg, wayWords, seen = "rear", label } = about;
   const inner = end === "inner";
-  const moves = about.moves ?? (inner ? "bar and arm turn" : "arm turns");
-  const stays = about.stays ?? (inner ? "anchor stays" : "bar stays");
-  const seen = about.seen ?? `as seen kneeling at the ${side} wheel`;
+  const moves = inner ? "bar and arm turn" : "arm turns";
+  const stays = inner ? "anchor stays" : "bar stays";
   const sheet = new Sheet({ wide: 400, high: 236, side, label, cls: "end" });
   const sign = way === "up" ? -1 : 1;
   const whole = shown(deg, MOST);
@@ -88,7 +89,7 @@ export function turnPicture(about) {
 
   const lines = wayWords.split(" ");
   lines.forEach((text, i) => sheet.word(310, 108 + (i - (lines.length - 1) / 2) * 27, text, { cls: "figure" }));
-  sheet.front();
+  seenFrom(sheet, seen);
   // The piece in the middle is named at the left, the one around it at the right.
   const [middle, around] = inner ? [moves, stays] : [stays, moves];
   sheet.named(8, 209, middle, polar(CENTRE, 18, 115), { cls: "word tight" }, { x: 44, y: 190 });
@@ -100,7 +101,7 @@ export function turnPicture(about) {
     { anchor: "end", cls: "word tight" },
     { x: 272, y: 196 },
   );
-  sheet.word(8, 230, seen, { cls: "word second" });
+  if (seen !== "across") sheet.word(8, 230, `as seen kneeling at the ${side} wheel`, { cls: "word second" });
   return sheet.done();
 }
 

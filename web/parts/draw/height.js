@@ -8,8 +8,8 @@ import { s } from "../dom.js";
 
 /** @typedef {import("./pen.js").Side} Side */
 /** @typedef {"height" | "board" | "ballast" | "hub" | "load" | "lever"} What */
-/** @typedef {{side: Side, what: What, hanging?: boolean, across?: boolean, weight?: string, label: string}} Reading
- *   `across` where the arms go across the car */
+/** @typedef {import("./corner.js").Seen} Seen */
+/** @typedef {{side: Side, what: What, hanging?: boolean, seen?: Seen, weight?: string, label: string}} Reading */
 
 const { WIDE, HIGH, ARM, TYRE, LIP } = corner;
 const FLOOR = 200;
@@ -22,20 +22,17 @@ const ON_FLOOR = { step: 0, raised: 0 };
 const IN_THE_AIR = { step: 8, raised: 26 };
 /** @type {{ [what in What]?: typeof ON_FLOOR }} */
 const STANDS_ON = { board: { step: BOARD, raised: 12 }, load: { step: 16, raised: 16 } };
-/* Arms across the car: from the inner pivot to the joint at the wheel, the upper one from its own pivot. */
-const LOWER = 118;
-const UPPER = 90;
-const UPPER_AT = { x: 28, y: -38 };
-const TREAD = 27;
+const { lower: LOWER, at: UPPER_AT } = corner.ACROSS;
 /* Units that the body rises for a millimetre, and the most that it does. */
 const RISE = 0.3;
 const MOST = 18;
 
 /** The car with its wheel at `hub`, its body `up` units above where it stands.
- * @param {Sheet} sheet @param {{x: number, y: number}} hub @param {boolean} pale
+ * @param {Sheet} sheet @param {{x: number, y: number}} hub @param {{pale: boolean, seen: Seen}} about
  * @returns {{place: (up: number) => void, sprung: SVGElement}} */
-function car(sheet, hub, pale) {
-  const sprung = group("sprung", corner.body(BAR));
+function car(sheet, hub, { pale, seen }) {
+  if (seen === "across") return carAcross(sheet, hub);
+  const sprung = group("sprung", corner.shell(seen, BAR));
   const swing = group("swing", corner.arm("moving"), corner.bar({ x: 0, y: 0 }));
   sheet.add(corner.wheel(hub, pale ? "pale" : ""), sprung, swing);
   const place = (/** @type {number} */ up) => {
@@ -60,10 +57,10 @@ function carAcross(sheet, hub) {
   const from = { x: BAR.x + UPPER_AT.x, y: BAR.y + UPPER_AT.y };
   const sprung = group("sprung", corner.wing(BAR));
   const arms = [
-    { node: group("swing", corner.arm("moving", LOWER, 13, 9), circle("core", { x: 0, y: 0 }, 6)), at: BAR },
-    { node: group("swing", corner.arm("moving", UPPER, 9, 7), circle("core", { x: 0, y: 0 }, 4)), at: from },
+    { node: group("swing", corner.lowerArm(), circle("core", { x: 0, y: 0 }, 6)), at: BAR },
+    { node: group("swing", corner.upperArm()), at: from },
   ];
-  sheet.add(corner.tread(hub, TREAD), sprung, ...arms.map(({ node }) => node));
+  sheet.add(corner.tread(hub), sprung, ...arms.map(({ node }) => node));
   const place = (/** @type {number} */ up) => {
     sprung.style.transform = `translateY(${-up}px)`;
     for (const { node, at } of arms) node.style.transform = swung(hub, at, LOWER, up);
@@ -109,8 +106,8 @@ function lever(sheet, across) {
   const end = { x: BAR.x + (across ? LOWER : ARM), y: HUB.y };
   sheet.add(
     floor(FLOOR, WIDE),
-    across ? corner.tread(HUB, TREAD) : corner.wheel(HUB, "pale"),
-    across ? corner.put(corner.arm("moving", LOWER, 13, 9), BAR) : corner.put(corner.arm("moving"), BAR),
+    across ? corner.tread(HUB) : corner.wheel(HUB, "pale"),
+    across ? corner.put(corner.lowerArm(), BAR) : corner.put(corner.arm("moving"), BAR),
     across ? null : corner.bar(BAR, 14),
     path("plumb", `M${BAR.x} ${y} V${BAR.y} M${end.x} ${y} V${end.y}`),
     s("circle", { class: "dot", cx: BAR.x, cy: BAR.y, r: 5 }),
@@ -163,14 +160,13 @@ function measured(sheet, what, hub, leader) {
 /** A reading of a length, 400 by 232 units. `weight` is what lies on the axle, worded; `hanging` a wheel in the air.
  * `move(mm)` shows the body so many millimetres higher than drawn; it does nothing for an arm's length.
  * @param {Reading} about @returns {HTMLElement & {move: (mm: number) => void}} */
-export function lengthReading({ side, what, hanging = false, across = false, weight, label }) {
+export function lengthReading({ side, what, hanging = false, seen = "rear", weight, label }) {
   const sheet = new Sheet({ wide: WIDE, high: HIGH, side, label, cls: `reading ${what}` });
-  if (!across) sheet.front();
+  if (what !== "lever" || seen !== "across") corner.seenFrom(sheet, seen);
   if (what === "lever") {
-    lever(sheet, across);
+    lever(sheet, seen === "across");
     return Object.assign(sheet.done(), { move: () => {} });
   }
-  if (across) sheet.fromFront();
   const air = what === "hub" && hanging;
   // On stands or a board the body stands higher, and a wheel in the air hangs below it.
   const { step, raised } = air ? IN_THE_AIR : (STANDS_ON[what] ?? ON_FLOOR);
@@ -179,7 +175,7 @@ export function lengthReading({ side, what, hanging = false, across = false, wei
   sheet.add(floor(FLOOR, WIDE));
   if (air) sheet.add(corner.stand({ x: 48, y: BAR.y + corner.SILL + 8 - raised }, FLOOR));
   under(sheet, what, hub);
-  const { place } = across ? carAcross(sheet, hub) : car(sheet, hub, what === "load");
+  const { place } = car(sheet, hub, { pale: what === "load", seen });
   const leader = path("leader", "");
   const stretch = measured(sheet, what, hub, leader);
   const view = Object.assign(sheet.done(), {

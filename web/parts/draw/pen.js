@@ -179,7 +179,7 @@ export class Sheet {
 
   /** That it is seen from the front, and on paper which side this is. */
   fromFront() {
-    this.word(8, 24, "from the front", { cls: "word soft" });
+    this.word(8, 24, "from the front", { cls: "word soft tight" });
     this.word(150, 24, `${this.side} side`, { cls: "word soft paper-only" });
   }
 

@@ -3,6 +3,7 @@
 
 import { h } from "../dom.js";
 import { onlyHere } from "../../work/addresses.js";
+import { named } from "../../work/this-device.js";
 
 /** @import { Context } from "../../types/context.d.ts" */
 /** @import { Looked } from "../../shop/pc/public-copy.js" */
@@ -30,7 +31,8 @@ const SAID = {
     hidden: () =>
       "Something answers there. Its host does not let this page look at it (CORS), so this page cannot say whether " +
       "it is the copy. Open it in a new tab and see.",
-    silent: () => "Nothing answers there now, as far as this device can tell. Links to it will not open until it does.",
+    silent: () =>
+      named("Nothing answers there now, as far as {here} can tell. Links to it will not open until it does."),
   },
   open: "Open it in a new tab",
 };

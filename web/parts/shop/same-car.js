@@ -5,6 +5,7 @@ import { h, say } from "../dom.js";
 import { fold } from "../plate.js";
 import { useStyle } from "../style.js";
 import { ANSWERS, carOf, joined, notSame, question, takenBack, whyWords } from "../../work/which-car.js";
+import { named } from "../../work/this-device.js";
 
 /** @import { Context } from "../../types/context.d.ts" */
 /** @import { Alike, Other, SaidBy } from "../../work/pc/car-local.js" */
@@ -29,7 +30,9 @@ const SAID = {
   told: (/** @type {string} */ car, /** @type {string} */ other, /** @type {string} */ words) =>
     `${car}; ${other}: ${words}.`,
   none: "No such car.",
-  lacking: "Some of these visits are not on this device yet. Sync, then try again.",
+  get lacking() {
+    return named("Some of these visits are not on {here} yet. Sync, then try again.");
+  },
 };
 
 /**

@@ -1,11 +1,14 @@
-/* Heights and angles of a car over its visits, as plots with the same values in tables. */
+/* Heights, cross-weight and angles of a car over its visits, as plots with the same values in tables. */
 
+import { h } from "../../parts/dom.js";
 import { plot } from "../../parts/shop/plot.js";
 import { shortDate } from "../../work/dates.js";
 import { NINETY, angle, plain } from "../../work/numbers.js";
 import { column, rangeOf, stepWords, tickWords } from "../../work/pc/car-steps.js";
+import { isWeighed } from "../../work/pc/car-visits.js";
 import { counted } from "../../work/plural.js";
 import { inches, lengthUnit, spans, toInches } from "../../work/units.js";
+import { CROSS, differenceOf, shareOf } from "../../work/weighing.js";
 
 /** @import { Axis, Dash, Mark, Series } from "../../parts/shop/plot.js" */
 /** @import { Context } from "../../types/context.d.ts" */
@@ -14,6 +17,8 @@ import { inches, lengthUnit, spans, toInches } from "../../work/units.js";
 
 const SIDES = /** @type {const} */ (["left", "right"]);
 const ARMS = /** @type {const} */ (["hanging", "riding"]);
+/** Per cent of cross-weight with equal diagonals: always in the plot. */
+const HALF = 50;
 /** Pixels that the words under a step want. */
 const TICK_PX = 130;
 const SAID = {
@@ -43,6 +48,13 @@ const SAID = {
   anglesSay:
     "Hanging: arm free, bar unloaded; turning teeth sets it. Riding: on its wheels. Positive is arm down, the wheel " +
     "below the bar.",
+  cross: "Cross-weight over time",
+  crossSays: "Right front and left rear as a share of all four wheel loads. ± holds 90 in 100, by the scales alone.",
+  crossPercent: "Cross-weight (RF + LR), %",
+  crossHead: ["When", "Cross-weight (RF + LR)", "RF + LR less LF + RR"],
+  notWeighed:
+    "No cross-weight yet: at no visit were the loads of all four wheels read at one stage. In a job: Add readings, " +
+    "All four wheel loads.",
   angle: "Arm angle, ° arm down",
   arm: {
     hanging: { left: "hanging, left", right: "hanging, right" },
@@ -143,6 +155,30 @@ export function heights(ctx, steps) {
         ...SIDES.map((side) => promise(row, side)),
         ...SIDES.map((side) => figure(row[`target_${side}_mm`], 0)),
       ]),
+    },
+  });
+}
+
+/** Cross-weight over the visits; why there is none where all four wheels were never weighed.
+ * @param {Context} ctx @param {Steps} steps */
+export function crossWeights(ctx, steps) {
+  const rows = rowsOf(steps).filter(isWeighed);
+  if (!rows.length) return h("p", { class: "where", text: SAID.notWeighed });
+  const values = column(steps, "cross_percent");
+  const sd = column(steps, "cross_sd_percent");
+  const off = (/** @type {number} */ way) =>
+    values.map((value, i) => (value === null ? null : value + way * NINETY * (sd[i] ?? 0)));
+  const [low, high] = [off(-1), off(1)];
+  return plot(ctx, {
+    name: SAID.cross,
+    says: SAID.crossSays,
+    x: steps.map((_, i) => i),
+    series: [{ name: CROSS, values, mark: "diamond", ink: "ink", line: "solid", low, high }],
+    xAxis: stepAxis(steps),
+    yAxis: { label: SAID.crossPercent, range: () => rangeOf([...low, ...high, HALF], 0.2) },
+    table: {
+      head: SAID.crossHead,
+      rows: rows.map((row) => [stepWords(row), shareOf(row), differenceOf(row)]),
     },
   });
 }

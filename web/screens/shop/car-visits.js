@@ -11,6 +11,7 @@ import { inHundred } from "../../work/numbers.js";
 import { rowStage } from "../../work/pc/car-steps.js";
 import { length, lengthSpread } from "../../work/units.js";
 import { gateWords } from "../../work/verdict.js";
+import { CROSS, crossedWords } from "../../work/weighing.js";
 
 /** @import { Context } from "../../types/context.d.ts" */
 /** @import { Row } from "../../work/pc/car-local.js" */
@@ -22,6 +23,7 @@ const FIRST = 6;
 const SAID = {
   legend: "Dashed: as found. Solid: read last. Hatched: target.",
   chance: (/** @type {string} */ hundred) => `predicted ${hundred}`,
+  then: " → ",
   noDate: "no date",
   noHeights: "No height read.",
   earlier: "Earlier visits",
@@ -69,6 +71,9 @@ function visitCard(ctx, visit) {
       sign,
       h("b", { text: visit.words }),
     ),
+    visit.cross.length
+      ? h("p", { class: "crossed", text: `${CROSS}: ${visit.cross.map(crossedWords).join(SAID.then)}` })
+      : null,
     said.length ? h("p", { class: "where", text: said.join(", ") }) : null,
   );
 }

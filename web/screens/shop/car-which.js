@@ -11,6 +11,7 @@ import { moment } from "../../work/conflicts.js";
 import { shortDate } from "../../work/dates.js";
 import { counted } from "../../work/plural.js";
 import { ANSWERS, actsOf, confirmed, ofAct, question, split, takenBack, whyWords } from "../../work/which-car.js";
+import { named } from "../../work/this-device.js";
 
 /** @import { Context } from "../../types/context.d.ts" */
 /** @import { CarFound, Other } from "../../work/pc/car-local.js" */
@@ -40,7 +41,9 @@ const SAID = {
   undo: "Undo",
   undoSpoken: (/** @type {string} */ words) => `Undo: ${words}`,
   done: "Saved",
-  lacking: "Some of these visits are not on this device yet. Sync, then try again.",
+  get lacking() {
+    return named("Some of these visits are not on {here} yet. Sync, then try again.");
+  },
   failed: (/** @type {string} */ why) => `Not saved: ${why}`,
 };
 const PAUSE_MS = 250;

@@ -14,9 +14,10 @@ import { headline, visitsOf } from "../../work/pc/car-visits.js";
 import { pathOf } from "../../work/pc/path-of.js";
 import { anew } from "./car-again.js";
 import { constants } from "./car-constants.js";
-import { angles, heights } from "./car-plots.js";
+import { angles, crossWeights, heights } from "./car-plots.js";
 import { promises, visitCards } from "./car-visits.js";
 import { whichCar } from "./car-which.js";
+import { named } from "../../work/this-device.js";
 
 /** @import { Context, Shown } from "../../types/context.d.ts" */
 /** @import { CarFound } from "../../work/pc/car-local.js" */
@@ -26,11 +27,15 @@ const SAID = {
   loading: "Loading…",
   notFound: "Car not found.",
   noAnswer: "No answer from the shop.",
-  here: "Below: the visits on this device.",
-  notHere: "No visits of this car on this device.",
+  get here() {
+    return named("Below: the visits on {here}.");
+  },
+  get notHere() {
+    return named("No visits of this car on {here}.");
+  },
   noName: "Car without a name",
   visits: "Visits, the last first",
-  overTime: "Heights and angles over time",
+  overTime: "Heights, cross-weight and angles over time",
   noHeights: "No height or angle read yet.",
   allJobs: "All jobs",
   itsJobs: "Jobs of this car",
@@ -45,7 +50,7 @@ function overTime(ctx, found) {
   return fold(
     { title: SAID.overTime, level: "h2" },
     steps.length
-      ? h("div", { class: "plots" }, heights(ctx, steps), angles(ctx, steps))
+      ? h("div", { class: "plots" }, heights(ctx, steps), crossWeights(ctx, steps), angles(ctx, steps))
       : h("p", { text: SAID.noHeights }),
   );
 }

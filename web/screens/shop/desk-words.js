@@ -7,6 +7,7 @@ import { askedWords, moment, picks, wordsOf } from "../../work/conflicts.js";
 import { teeth } from "../../work/numbers.js";
 import { SIDES, howOf, poseWords } from "../../work/readings.js";
 import { sentence, titled } from "../../work/sentence.js";
+import { named } from "../../work/this-device.js";
 
 /** @import { Context } from "../../types/context.d.ts" */
 /** @import { Entry, Item } from "../../types/log.d.ts" */
@@ -28,7 +29,9 @@ const SAID = {
   nothing: "nothing",
   itRemoved: "it removed",
   gone: "a record that is not here",
-  mine: "on this device",
+  get mine() {
+    return named("on {here}");
+  },
   two: "Two copies of the same record differ. Both are kept; your choice reaches every copy of the job.",
   corrected: "It was corrected or removed since. Neither counts.",
   apart: "They are not about the same thing. Enter the correct value by hand, then dismiss this.",

@@ -18,6 +18,7 @@ import { counted } from "../../work/plural.js";
 import { writerWords } from "../../work/writer.js";
 import { card } from "./desk-question.js";
 import { choicesOf, contentsOf, keptWords, usedWords } from "./desk-words.js";
+import { named } from "../../work/this-device.js";
 
 /** @import { Context, Shown } from "../../types/context.d.ts" */
 /** @import { Entry } from "../../types/log.d.ts" */
@@ -49,8 +50,10 @@ const SAID = {
   none: "No conflicts here.",
   noneAtAll: "No conflicts.",
   count: (/** @type {number} */ n) => counted(n, "{n} conflict to resolve.", "{n} conflicts to resolve."),
-  here: "Below: the conflicts on this device.",
-  away: (/** @type {string} */ cars) => `At the shop, not on this device yet: ${cars}.`,
+  get here() {
+    return named("Below: the conflicts on {here}.");
+  },
+  away: (/** @type {string} */ cars) => named(`At the shop, not on {here} yet: ${cars}.`),
   sync: "Sync now",
   failed: (/** @type {string} */ why) => `${why} Your data is safe.`,
 };

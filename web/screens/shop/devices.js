@@ -9,6 +9,7 @@ import { lackNote } from "../../parts/shop/lack.js";
 import { useStyle } from "../../parts/style.js";
 import { shortDate } from "../../work/dates.js";
 import { pairingCode } from "./devices-code.js";
+import { named as filled } from "../../work/this-device.js";
 
 /** @import { Child } from "../../parts/dom.js" */
 /** @import { Context, Shown } from "../../types/context.d.ts" */
@@ -24,7 +25,9 @@ const SAID = {
   over: "Ended",
   head: ["Name", "Paired", "Last seen"],
   access: "Access",
-  mine: " (this device)",
+  get mine() {
+    return filled(" ({here})");
+  },
   fromAnother: "ended only from another device",
   end: "End access",
   endSpoken: (/** @type {string} */ name) => `End access of ${name}`,

@@ -4,6 +4,7 @@
 import { h } from "../../parts/dom.js";
 import { deciding } from "../../parts/incoming.js";
 import { mergedWords } from "../../work/merged.js";
+import { named } from "../../work/this-device.js";
 
 /** @import { Context, Shown } from "../../types/context.d.ts" */
 /** @import { Entry, Item } from "../../types/log.d.ts" */
@@ -82,7 +83,7 @@ export function moved(ctx) {
     place.replaceChildren(
       h("p", null, h("strong", { text: `From ${hostOf(movingOf(text).from)}: ${much}.` })),
       shown.node,
-      h("p", { text: "Data on this device stays." }),
+      h("p", { text: named("Data on {here} stays.") }),
       h("div", { class: "keys" }, key, h("a", { class: "key", href: "#/" }, "Cancel")),
     );
   }

@@ -19,6 +19,7 @@ import { front } from "./sheet-front.js";
 import { inDispute } from "./sheet-open.js";
 import { paperPhotos } from "./sheet-photos.js";
 import { pathOf } from "../../work/pc/path-of.js";
+import { named } from "../../work/this-device.js";
 
 /** @import { Letterhead } from "../../types/wire.d.ts" */
 /** @import { JobContext, Shown } from "../../types/context.d.ts" */
@@ -34,7 +35,9 @@ const SAID = {
   take: "Take the QR code off",
   checks: "Checks and hand-over",
   erase: "Erase customer…",
-  name: "The shop’s name on the sheet (kept on this device)",
+  get name() {
+    return named("The shop’s name on the sheet (kept on {here})");
+  },
   head: "At the head of the sheet: ",
   noHead: "No name, address or phone of the shop is entered. ",
   settings: "Change it in Settings",

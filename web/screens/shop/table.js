@@ -12,6 +12,7 @@ import { addressOf, asks, countWords } from "../../work/pc/table-words.js";
 import { COLUMNS, cellsOf, headings } from "./table-columns.js";
 import { finding } from "./table-find.js";
 import { RowWindow } from "./table-window.js";
+import { named } from "../../work/this-device.js";
 
 /** @import { Context, Shown } from "../../types/context.d.ts" */
 /** @import { Asked } from "../../work/pc/table-words.js" */
@@ -23,7 +24,9 @@ const READING_MS = 2000;
 const SAID = {
   title: "Jobs",
   loading: "Loading…",
-  here: "Below: the jobs on this device.",
+  get here() {
+    return named("Below: the jobs on {here}.");
+  },
   keys: "Arrow keys go from row to row, Enter opens, / goes to the search.",
 };
 

@@ -3,6 +3,7 @@
 import { access, deviceId } from "../../book/device.js";
 import { isId } from "../../book/ids.js";
 import { askShop } from "./asks.js";
+import { named } from "../../work/this-device.js";
 
 const MOST = 200;
 
@@ -23,7 +24,7 @@ export async function writers() {
   if (held?.name) names.set(mine, held.name);
   return (device) => {
     const name = names.get(device);
-    if (device === mine) return name ? `${name}, this device` : "this device";
+    if (device === mine) return named(name ? `${name}, {here}` : "{here}");
     return name ?? (isId(device) ? `a device without a name (…${device.slice(-4)})` : device.replaceAll("-", " "));
   };
 }

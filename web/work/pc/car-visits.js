@@ -14,7 +14,7 @@ import { STATE_WORDS } from "./job-order.js";
  * of the first teardown.
  * @typedef {{ job: string, at: string | null, request: string, words: string, good: boolean | null,
  *   first: boolean | null, odds: number | null, found: Sides<number | null>, now: Sides<number | null>,
- *   target: Gate | null, fromEarlier: boolean, conflicts: number }} Came
+ *   target: Gate | null, cross: Row[], fromEarlier: boolean, conflicts: number }} Came
  */
 
 const SAID = {
@@ -64,6 +64,9 @@ function wordsOf(visit, last) {
   return SAID.off(rowStage(last));
 }
 
+/** Whether all four wheels were weighed. @param {Row} row */
+export const isWeighed = ({ cross_percent: percent }) => typeof percent === "number";
+
 /**
  * Every visit, the last first.
  * @param {Pick<CarFound, "visits" | "teardowns">} found
@@ -89,6 +92,8 @@ export function visitsOf({ visits, teardowns }) {
       found: found ? marked(found, target) : none,
       now: now ? marked(now, target) : none,
       target,
+      // The first and the last that were weighed, or the only one.
+      cross: rows.filter(isWeighed).filter((_, i, all) => i === 0 || i === all.length - 1),
       fromEarlier: visit.began_from !== null,
       conflicts: visit.conflicts,
     };

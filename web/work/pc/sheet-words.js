@@ -7,7 +7,7 @@ import { SIDES } from "../readings.js";
 import { titled } from "../sentence.js";
 import { tolerant } from "../sheet.js";
 import { onPaper } from "../units.js";
-import { CROSS, shareWords } from "../weighing.js";
+import { CROSS, crossedWords } from "../weighing.js";
 import { aimWords, formOf, markOf, withinWords } from "../wish.js";
 
 /** @import { Folded, Sheet, Side, Stage } from "../../types/sheet.d.ts" */
@@ -192,9 +192,9 @@ export function crossLine(all) {
   const stages = ofTheDay(all);
   const [first, last] = [stages[0], stages[stages.length - 1]];
   if (!stages.some((stage) => stage.cross_percent)) return "";
-  const found = SAID.asFound(shareWords(first.cross_percent));
-  const now = last.teardown > 0 ? [SAID.now(shareWords(last.cross_percent))] : [];
-  return `${CROSS}: ${[found, ...now].join(", ")}.`;
+  const found = SAID.asFound(crossedWords(first));
+  const now = last.teardown > 0 ? [SAID.now(crossedWords(last))] : [];
+  return `${CROSS}: ${[found, ...now].join("; ")}.`;
 }
 
 /**

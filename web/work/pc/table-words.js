@@ -7,6 +7,7 @@ import { grouped, plain } from "../numbers.js";
 import { counted } from "../plural.js";
 import { inches, inchText } from "../units.js";
 import { HIDDEN, STATES, STATE_WORDS } from "./job-order.js";
+import { named } from "../this-device.js";
 
 /** @import { State } from "../../types/sheet.d.ts" */
 
@@ -35,23 +36,29 @@ const SAID = {
   until: (/** @type {string} */ day) => `Worked on until ${day}`,
   jobs: (/** @type {number} */ n) => counted(n, "{n} job.", "{n} jobs."),
   narrowed: (/** @type {number} */ n) => counted(n, "{n} job, filtered.", "{n} jobs, filtered."),
-  here: (/** @type {number} */ n) => counted(n, "{n} job on this device.", "{n} jobs on this device."),
+  here: (/** @type {number} */ n) => named(counted(n, "{n} job on {here}.", "{n} jobs on {here}.")),
   hereNarrowed: (/** @type {number} */ n) =>
-    counted(n, "{n} job on this device, filtered.", "{n} jobs on this device, filtered."),
+    named(counted(n, "{n} job on {here}, filtered.", "{n} jobs on {here}, filtered.")),
   only: (/** @type {number} */ n, /** @type {number} */ only) =>
-    counted(n, `{n} job, ${only} of them only on this device.`, `{n} jobs, ${only} of them only on this device.`),
+    named(counted(n, `{n} job, ${only} of them only on {here}.`, `{n} jobs, ${only} of them only on {here}.`)),
   onlyNarrowed: (/** @type {number} */ n, /** @type {number} */ only) =>
-    counted(
-      n,
-      `{n} job, ${only} of them only on this device, filtered.`,
-      `{n} jobs, ${only} of them only on this device, filtered.`,
+    named(
+      counted(
+        n,
+        `{n} job, ${only} of them only on {here}, filtered.`,
+        `{n} jobs, ${only} of them only on {here}, filtered.`,
+      ),
     ),
   reading: (/** @type {number} */ read, /** @type {number} */ all) =>
     `Reading ${grouped(read)} of ${grouped(all)} jobs.`,
   noMatch: "No jobs match.",
-  noneHere: "No jobs on this device.",
+  get noneHere() {
+    return named("No jobs on {here}.");
+  },
   none: "No jobs yet.",
-  onlyHere: "only on this device",
+  get onlyHere() {
+    return named("only on {here}");
+  },
   waiting: (/** @type {number} */ n) => `${plain(n, 0)} not synced`,
   refused: (/** @type {number} */ n) => `${plain(n, 0)} refused by the shop`,
   resolve: (/** @type {number} */ n) => `${n} to resolve`,

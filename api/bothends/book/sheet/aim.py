@@ -7,7 +7,7 @@ plan's target has them), those are taken: it also carries readings over to anoth
 here. Runs on the phone as well.
 """
 
-from bothends.model.fields import MEASURED, OF_CAR, REAR, TOLERANCES, field
+from bothends.model.fields import MEASURED, OF_CAR, REAR, TOLERANCES, field, kind
 
 from .kinds import ANGLES, SIDES, own_axle, stands
 
@@ -18,6 +18,7 @@ __all__ = [
     "aimed",
     "as_found",
     "ballast",
+    "cross",
     "cross_percent",
     "form",
     "found_first",
@@ -128,6 +129,7 @@ class Means:
         self._own = own
         self._totals: dict = {}
         self._counts: dict = {}
+        self._squares: dict = {}
         for r in readings:
             load = _load_of(r)
             if load is None:
@@ -138,10 +140,13 @@ class Means:
             if key not in self._totals:
                 self._totals[key] = 0.0
                 self._counts[key] = 0
+                self._squares[key] = 0.0
             self._totals[key] += r["value"]
             if r["what"] in ANGLES and r.get("datum") is not None:
                 self._totals[key] -= r["datum"]
             self._counts[key] += 1
+            sd = number(r.get("sd"))
+            self._squares[key] += (kind(r["what"]).sd if sd is None else sd) ** 2
 
     def of(self, what: str, load: tuple) -> dict:
         """Of a kind: left, right, None where it was not read.
@@ -169,13 +174,21 @@ class Means:
         >>> Means(rows).wheels((0.0, 0.0))
         ((300.0, 310.0), (240.0, 250.0))
         """
+        return self._four(load, self._totals, 1)
+
+    def wheels_variance(self, load: tuple) -> tuple | None:
+        """The variance of each by its scale alone, likewise, [kg2]."""
+        return self._four(load, self._squares, 2)
+
+    def _four(self, load: tuple, sums: dict, power: int) -> tuple | None:
+        """Of all four wheels a sum over its count to some power."""
         found = []
         for axle in reversed(OF_CAR):
             kind = "wheel-load" if axle == self._own else ("wheel-load", axle)
             both = [(kind, side, load) for side in SIDES]
             if [key for key in both if key not in self._counts]:
                 return None
-            found.append(tuple([self._totals[key] / self._counts[key] for key in both]))
+            found.append(tuple([sums[key] / self._counts[key] ** power for key in both]))
         return tuple(found)
 
     def standing(self, what: str, load: tuple) -> dict:
@@ -275,6 +288,36 @@ def cross_percent(loads: tuple) -> float:
     """
     (lf, rf), (lr, rr) = loads
     return 100.0 * (rf + lr) / (lf + rf + lr + rr)
+
+
+def cross(loads: tuple, variance: tuple) -> dict:
+    """Cross-weight of four loads, and how far the scales alone leave it open.
+
+    Parameters
+    ----------
+    loads, variance : ((left, right) front, (left, right) rear), [kg], [kg2]
+
+    Returns
+    -------
+    dict
+        cross_percent (RF + LR as a share of all four, [%]), cross_kg (RF + LR less LF + RR, [kg]), and the standard
+        deviation of each, cross_sd_percent and cross_sd_kg. A pad that lies off level is not in them: what that
+        makes hangs on the springs.
+
+    >>> cross(((300.0, 310.0), (240.0, 250.0)), ((9.0, 9.0), (9.0, 9.0)))["cross_sd_kg"]
+    6.0
+    """
+    (lf, rf), (lr, rr) = loads
+    (v_lf, v_rf), (v_lr, v_rr) = variance
+    total = lf + rf + lr + rr
+    share = (rf + lr) / total
+    spread = (1.0 - share) ** 2 * (v_rf + v_lr) + share**2 * (v_lf + v_rr)
+    return {
+        "cross_percent": cross_percent(loads),
+        "cross_sd_percent": 100.0 * spread**0.5 / total,
+        "cross_kg": rf + lr - lf - rr,
+        "cross_sd_kg": (v_lf + v_rf + v_lr + v_rr) ** 0.5,
+    }
 
 
 def _balanced(means: Means, target: dict, found: dict) -> bool | None:

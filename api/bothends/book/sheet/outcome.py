@@ -15,7 +15,7 @@ from .aim import (
     after_km,
     as_found,
     ballast,
-    cross_percent,
+    cross,
     found_first,
     measured,
     number,
@@ -161,7 +161,8 @@ def stages(sheet: dict) -> list:
         move, plan (ids or None), turned (four teeth counts or None), turns (of both adjusters, or None),
         promised {odds, left_mm, left_sd_mm, right_mm, right_sd_mm} or None, followed (what was turned was the
         plan's; None without a plan, or where it cannot be told), reached {left_mm, right_mm, lean_mm},
-        cross_percent, hub_mm, hanging_deg and riding_deg {left, right} (means of the readings, or None), target
+        cross_percent, cross_sd_percent, cross_kg, cross_sd_kg (cross-weight of four loads, as in `aim.cross`),
+        hub_mm, hanging_deg and riding_deg {left, right} (means of the readings, or None), target
         (with the heights it comes to), hit (True, False or None), settled {left_mm, right_mm} and still_within,
         unsettled. Of a follow-up move, plan, turned, promised, followed and hit are None, and settled says how
         far it stands above hand-over day, still_within whether the target is still met; of hand-over day those
@@ -209,6 +210,7 @@ def _stage(teardown: int, done: _Done, target: dict, means: Means) -> dict:
     load = ballast(target)
     heights = means.standing("body-height", load)
     both = heights["left"] is not None and heights["right"] is not None
+    weight = _cross(means, load)
     return {
         "teardown": teardown,
         "after_km": None,
@@ -224,7 +226,10 @@ def _stage(teardown: int, done: _Done, target: dict, means: Means) -> dict:
             "right_mm": heights["right"],
             "lean_mm": heights["left"] - heights["right"] if both else None,
         },
-        "cross_percent": _cross(means, load),
+        "cross_percent": weight["cross_percent"],
+        "cross_sd_percent": weight["cross_sd_percent"],
+        "cross_kg": weight["cross_kg"],
+        "cross_sd_kg": weight["cross_sd_kg"],
         "hub_mm": means.standing("hub-to-body", load),
         "hanging_deg": means.of("hanging-angle", load),
         "riding_deg": means.standing("riding-angle", load),
@@ -237,10 +242,13 @@ def _stage(teardown: int, done: _Done, target: dict, means: Means) -> dict:
     }
 
 
-def _cross(means: Means, load: tuple) -> float | None:
-    """Cross-weight by the loads of all four wheels, [%]; None where one of them was not read."""
-    loads = means.wheels(load) or means.wheels(NO_LOAD)
-    return None if loads is None else cross_percent(loads)
+def _cross(means: Means, load: tuple) -> dict:
+    """Cross-weight by the loads of all four wheels, its figures None where one of them was not read."""
+    for one in (load, NO_LOAD):
+        loads, variance = means.wheels(one), means.wheels_variance(one)
+        if loads is not None and variance is not None:
+            return cross(loads, variance)
+    return {"cross_percent": None, "cross_sd_percent": None, "cross_kg": None, "cross_sd_kg": None}
 
 
 def _hand_over(teardown: int, done: _Done, target: dict, at: str | None, car: dict) -> dict:

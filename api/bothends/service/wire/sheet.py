@@ -262,6 +262,13 @@ class Stage(msgspec.Struct, kw_only=True):
             description="Cross-weight (RF + LR) by four wheel loads of the stage, [%]; null where one is lacking."
         ),
     ]
+    cross_sd_percent: Annotated[
+        float | None, Meta(description="Its standard deviation by the scales alone, [%].")
+    ]
+    cross_kg: Annotated[float | None, Meta(description="RF + LR less LF + RR, [kg].")]
+    cross_sd_kg: Annotated[
+        float | None, Meta(description="Its standard deviation by the scales alone, [kg].")
+    ]
     hub_mm: BothMeans
     hanging_deg: BothMeans
     riding_deg: BothMeans
