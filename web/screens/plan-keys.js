@@ -9,6 +9,7 @@ import { gainWords, TESTS } from "../work/plan-ways.js";
 import { alreadyPromised, planFor, promised, stageName } from "../work/promise.js";
 import { inDegrees } from "../work/sheet.js";
 import { length } from "../work/units.js";
+import { otherAxle } from "../work/weighing.js";
 import { formOf, heightsAs } from "../work/wish.js";
 
 /** @import { JobContext, Route } from "../types/context.d.ts" */
@@ -38,6 +39,10 @@ const SAID = {
   otherBars: "Try other bars or loads",
   saved: "the target",
   choose: "Choose",
+  axle: (/** @type {string} */ axle) => `The ${axle}`,
+  there: (/** @type {string} */ axle) => [`Enter the ${axle}’s turns`, "once it is turned by this plan"],
+  "there-lacks": (/** @type {string} */ axle) => [`Count the ${axle}’s teeth`, "no tooth is turned before"],
+  "there-forbidden": (/** @type {string} */ axle) => [`Change the ${axle}’s target`, "not possible as it is"],
 };
 
 /** Keep what an option promises, then go on. Whoever starts by a height that was only tried, wants it.
@@ -84,6 +89,9 @@ function liftingKeys(ctx, { obstacle, lower }, redo) {
 /** The key of a reading that is offered. @param {JobContext} ctx @param {Stand} stand @param {Advice} reading */
 function readKey(ctx, { kind, from }, reading) {
   const href = ctx.href(readingRoute(reading, ctx.sheet));
+  const both = Boolean(/** @type {any} */ (ctx.sheet.target).other && /** @type {any} */ (ctx.sheet.car).other);
+  // Beside the chance of both axles, what it does for one of them would mislead.
+  if (both) return { words: SAID.readFirst, small: TESTS[reading.what]?.first ?? "", href };
   if (kind !== "read") return { words: SAID.readFirst, small: SAID.readGain(reading.odds_after), href };
   return { words: TESTS[reading.what]?.first ?? SAID.readFirst, small: gainWords(from, reading.odds_after), href };
 }
@@ -103,6 +111,11 @@ export function keysOf(ctx, stand, { keep, redo, dispute, option }) {
   }
   if (kind === "unread")
     return { main: { words: SAID.check, small: SAID.after(stageName(ctx.sheet, number)), href }, quiet: null };
+  if (kind.startsWith("there")) {
+    const axle = otherAxle(ctx.sheet.car);
+    const [words, small] = SAID[/** @type {"there" | "there-lacks" | "there-forbidden"} */ (kind)](axle);
+    return { main: { words, small, href }, quiet: { words: SAID.axle(axle), href: ctx.href({ words: ["axle"] }) } };
+  }
   if (kind === "forbidden") return liftingKeys(ctx, stand, redo);
   if (kind === "stay") {
     const over = { words: SAID.handOver, href: ctx.href({ words: ["close"] }) };

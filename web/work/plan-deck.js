@@ -6,6 +6,7 @@ import { HARDLY, judged, readFirst, routeOf } from "./flow.js";
 import { holdingBack } from "./card-conflicts.js";
 import { planFor } from "./promise.js";
 import { hasBegun } from "./teardown-steps.js";
+import { inDegrees } from "./sheet.js";
 import { formOf } from "./wish.js";
 
 /** @import { Sheet, Side, Stage } from "../types/sheet.d.ts" */
@@ -21,7 +22,11 @@ import { formOf } from "./wish.js";
  * - "unread": the car was not read since it came down
  * - "read": a reading gains so much that it goes first
  * - "start"
- * @typedef {"under-way" | "disputed" | "doubt" | "forbidden" | "stay" | "unread" | "read" | "start"} Kind */
+ * - "there": the other axle comes first
+ * - "there-lacks": its teeth are to be counted first
+ * - "there-forbidden": what is wanted of it cannot be had
+ * @typedef {"there" | "there-lacks" | "there-forbidden"} There
+ * @typedef {There | "under-way" | "disputed" | "doubt" | "forbidden" | "stay" | "unread" | "read" | "start"} Kind */
 /** @typedef {{kind: Kind, number: number, reading: Advice | null, from: number, obstacle: Obstacle | null,
  *   lower: number, next: Route | null, hand: boolean}} Stand
  * `number` of the teardown under way or the last one; `reading` the one that is offered, `from` the chance without it;
@@ -89,6 +94,43 @@ export function standOf({ answer, option, sheet, stages, working }) {
   return disputed && ["start", "read"].includes(stand.kind) ? { ...stand, kind: "disputed" } : stand;
 }
 
+/** Whether both sides of the other axle were read since the last teardown. @param {Sheet} sheet */
+const readThere = ({ other, teardowns }) =>
+  ["left", "right"].every((side) =>
+    other.readings.some((row) => row.side === side && row.what === "body-height" && row.teardown === teardowns),
+  );
+
+/** Where the car is checked since it came down last; null where it was, or nothing was turned yet.
+ * @param {Sheet} sheet @param {Stage[]} stages @returns {Route | null} */
+function uncheckedAt(sheet, stages) {
+  const last = sheet.teardowns;
+  if (!last) return null;
+  if (sheet.other?.moves.some(({ teardown }) => teardown === last))
+    return readThere(sheet) ? null : { words: ["axle"] };
+  return judged(stages, last) ? null : { words: ["ground", String(last)] };
+}
+
+/** Whether the other axle is the one to turn next. @param {NonNullable<SolveAnswer["both"]>} both
+ * @param {Option} option of the job's own */
+function comesFirst({ first, axle, options }, option) {
+  if (turnsNothing(options[0])) return options[0].stopped_by.length > 0 && turnsNothing(option);
+  return first === axle || turnsNothing(option);
+}
+
+/** How the plan of the other axle stands, where that comes next. @param {Option} option
+ * @returns {{kind: Kind, next: Route}} */
+function ofThere(option) {
+  if (option.stopped_by.length) return { kind: "there-forbidden", next: { words: ["axle", "target"] } };
+  if (inDegrees(option)) {
+    const query = { from: "axle", then: "car.bar.outer_teeth" };
+    return { kind: "there-lacks", next: { words: ["axle", "ask", "car.bar.inner_teeth"], query } };
+  }
+  const { left, right } = option;
+  const [li, lo, ri, ro] = [left.inner, left.outer, right.inner, right.outer].map((count) => count ?? 0);
+  const turns = left.turns || right.turns ? { lt: left.turns ?? 0, rt: right.turns ?? 0 } : {};
+  return { kind: "there", next: { words: ["axle", "move"], query: { li, lo, ri, ro, ...turns } } };
+}
+
 /**
  * The same, whatever is in dispute.
  * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null}} about
@@ -108,23 +150,30 @@ function standing({ answer, option, sheet, stages, working }) {
     hand: false,
   };
   if (working) return { ...stand, kind: "under-way", number: working };
-  if (answer.withheld) return { ...stand, kind: "doubt" };
-  const unread = last > 0 && !judged(stages, last);
-  const check = { words: ["ground", String(last)] };
-  if (unread) return { ...stand, kind: "unread", number: last, next: check };
+  const best = answer.options[0] === option;
+  const both = best ? (answer.both ?? null) : null;
+  if (answer.withheld || both?.withheld) return { ...stand, kind: "doubt" };
+  const check = uncheckedAt(sheet, stages);
+  if (check) return { ...stand, kind: "unread", number: last, next: check };
+  if (both && comesFirst(both, option)) return { ...stand, ...ofThere(both.options[0]) };
   const stopped = stoppedOption(answer, option);
   if (stopped) {
     const obstacle = worst(stopped);
     return { ...stand, kind: "forbidden", obstacle, lower: lowering(obstacle) };
   }
-  if (turnsNothing(option)) {
-    // Nothing better was found: the target is looked at first. Whoever chose to leave it hands it over.
-    const lost = answer.options[0] === option && answer.headline.code !== "as-wished";
-    return { ...stand, kind: "stay", hand: !lost, next: { words: [lost ? "target" : "close"] } };
-  }
-  const best = answer.options[0] === option;
+  if (turnsNothing(option)) return { ...stand, ...staying(answer, best) };
   const first = best ? readFirst(answer) : null;
   return first ? { ...stand, kind: "read", reading: first } : { ...stand, reading: best ? bestReading(answer) : null };
+}
+
+/** Where nothing is turned: better was not found, and the target is looked at first, or it is as wished at every axle
+ * that is planned. Whoever chose to leave it hands it over.
+ * @param {SolveAnswer} answer @param {boolean} best whether it is the best way
+ * @returns {{kind: Kind, hand: boolean, next: Route}} */
+function staying({ headline, both }, best) {
+  const [lost, there] = [headline, both?.headline].map((each) => best && each && each.code !== "as-wished");
+  const words = lost ? ["target"] : there ? ["axle", "target"] : ["close"];
+  return { kind: "stay", hand: !lost && !there, next: { words } };
 }
 
 /** The reading that would bring most, however long it takes; null where none would bring anything.
