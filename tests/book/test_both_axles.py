@@ -87,7 +87,7 @@ def test_while_the_car_says_nothing_of_the_front_its_moves_are_listed_and_not_us
     page.write("car", {"other": None})
     sheet = fold(JOB, page.entries)
     assert len(sheet["puzzles"]) == 3
-    assert sheet["other"] == {"readings": [], "moves": []}
+    assert sheet["other"] == {"readings": [], "moves": [], "hit": None}
     assert [stop["code"] for stop in request(sheet)["stops"]] == ["missing-move"]
 
 
@@ -212,3 +212,25 @@ def test_a_bound_of_the_front_s_target_is_checked_where_it_enters_the_shop():
     entry = Page().write("target", {"other": {"left_mm": -5000.0}})
     with pytest.raises(msgspec.ValidationError, match="left_mm"):
         read_entry(msgspec.json.encode(entry))
+
+
+def test_whether_the_front_is_on_its_target_goes_by_its_heights_since_the_last_move_of_either_axle():
+    page = both_wanted(turned())
+    assert fold(JOB, page.entries)["other"]["hit"] is None
+    page.heights(601.0, 597.0, axle="front", teardown=2)
+    assert fold(JOB, page.entries)["other"]["hit"] is True
+    page.heights(640.0, 640.0, axle="front", teardown=2)
+    assert fold(JOB, page.entries)["other"]["hit"] is False
+
+
+def test_a_rise_of_the_front_is_judged_against_the_front_as_found():
+    page = both_wanted(turned(), **{"as": "rise", "left_rise_mm": 20.0, "right_rise_mm": 10.0})
+    page.heights(620.0, 620.0, axle="front", teardown=2)
+    assert fold(JOB, page.entries)["other"]["hit"] is True
+    page.strike(page.entries[4]["id"])
+    assert fold(JOB, page.entries)["other"]["hit"] is None
+
+
+def test_of_a_target_of_both_every_stage_says_whether_the_rear_is_on_its_own():
+    front = stages(fold(JOB, both_wanted(turned()).entries))[1]
+    assert (front["turned"], front["hit"]) == (None, False)

@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "7105b84577e4";
+export const FOLD_MARK = "b4e83806eeaf";

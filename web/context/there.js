@@ -29,6 +29,8 @@ export function there(ctx) {
   const given = {
     there: axle,
     words: ctx.words.slice(1),
+    // Whoever came by the address alone comes back to that axle's own screen.
+    query: ctx.query.series || ctx.query.from ? ctx.query : { ...ctx.query, from: HUB },
     save: (items, how) => ctx.save(keptThere(/** @type {Item[]} */ (items), axle), how),
     go: (to, how) => ctx.go(way(to), how),
     href: (to, job) => ctx.href(way(to), job),

@@ -164,7 +164,11 @@ export function axle(ctx) {
     {
       words: `${titled(which)} riding angles`,
       small: SAID.anglesSmall,
-      href: ctx.href(inside(readRoute({ ...series("riding")[0], series: "riding" }))),
+      href: ctx.href(
+        there.teardowns
+          ? back(readRoute(series("riding")[0]))
+          : inside(readRoute({ ...series("riding")[0], series: "riding" })),
+      ),
     },
   ];
   const apart = wanted && !wantsBoth(ctx.sheet);

@@ -2,7 +2,7 @@
    expect, and what cannot be had together. Fetched where a job asks for both. */
 
 import { h } from "../parts/dom.js";
-import { adjusterOf, adjusts, sprungOf } from "../work/adjuster.js";
+import { adjusterOf, adjusts, sprungOf, turnsNothing } from "../work/adjuster.js";
 import { expectedOf } from "../work/outlook.js";
 import { about, figureOf, rangeOf, riseOf } from "../work/plan-figures.js";
 import { NINETY, inHundred, plain } from "../work/numbers.js";
@@ -18,7 +18,8 @@ import { planSide } from "./plan-side.js";
 /** @import { Option, SolveAnswer } from "../types/wire.d.ts" */
 
 /** @typedef {{axle: "rear" | "front", option: Option, target: any, headline: string, withheld: boolean, car: any,
- *   now: {left: number | null, right: number | null}}} Axle One axle of the plan. */
+ *   now: {left: number | null, right: number | null}, stepped: boolean}} Axle One axle of the plan; `stepped` where its
+ *   teardown is led through step by step. */
 
 const SIDES = /** @type {const} */ (["left", "right"]);
 const SAID = {
@@ -28,6 +29,8 @@ const SAID = {
   now: (/** @type {string} */ was) => ` (read ${was})`,
   change: "Cross-weight (RF + LR) changes by",
   then: `${CROSS} then`,
+  steps: (/** @type {string} */ axle) =>
+    `No steps are shown for the ${axle}: work by the car’s manual and the cautions below, then enter what you turned.`,
   doubt: "Check the readings of this axle that are doubted before you turn anything at it.",
 };
 
@@ -47,7 +50,7 @@ function expectedRow({ option, target, now }, side) {
 /** One axle: its headline, what to turn on each side, what to expect. @param {Axle} axle @param {number} place
  * @param {Node | null} picture that axle, where it is not drawn above */
 function axleOf(axle, place, picture) {
-  const { option, car, headline, withheld } = axle;
+  const { option, car, headline, withheld, stepped } = axle;
   const kind = adjusterOf(car)?.kind ?? null;
   const sides = SIDES.map((side) => planSide({ side, bar: car.bar ?? {}, kind }));
   for (const side of sides) side.show(option);
@@ -74,6 +77,7 @@ function axleOf(axle, place, picture) {
           ),
           (option.obstacles ?? []).map(({ words }) => h("p", { class: "assumed", text: `${words}.` })),
           h("p", { class: "foot-note", text: SAID.alone(option.odds) }),
+          stepped || turnsNothing(option) ? null : h("p", { class: "assumed", text: SAID.steps(axle.axle) }),
         ],
   );
 }
@@ -93,6 +97,7 @@ function axlesOf({ sheet, stages }, answer) {
     withheld: answer.withheld,
     car: sheet.car,
     now: { left: last?.reached?.left_mm ?? null, right: last?.reached?.right_mm ?? null },
+    stepped: true,
   };
   const there = seenThere(sheet);
   /** @type {Axle} */
@@ -104,6 +109,7 @@ function axlesOf({ sheet, stages }, answer) {
     withheld: both.withheld,
     car: there.car,
     now: heightsNow(there),
+    stepped: false,
   };
   return both.first === own.axle ? [own, other] : [other, own];
 }

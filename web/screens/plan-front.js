@@ -22,7 +22,8 @@ import { planSide } from "./plan-side.js";
 /** @typedef {import("../work/plan-deck.js").Stand} Stand */
 /** What is shown: an answer, the place of the option, how it stands, and the heights that were read as it stands now.
  * @typedef {{answer: SolveAnswer, option: Option, best: boolean, stand: Stand, read: import("../work/outlook.js").Pair,
- *   first: boolean}} Shown `first` where nothing was turned yet */
+ *   first: boolean, together?: string | null}} Shown `first` where nothing was turned yet; `together` the headline of
+ *   both axles */
 
 const SIDES = /** @type {const} */ (["left", "right"]);
 const SAID = {
@@ -37,10 +38,6 @@ const SAID = {
   underWay: (/** @type {string} */ stage) => `${titled(stage)} is under way.`,
   looks: "Its steps look at the plan again before a tooth is turned.",
   range: "± holds 90 in 100.",
-  order: (/** @type {string} */ first, /** @type {string} */ then) => `${titled(first)} axle first, then the ${then}.`,
-  one: (/** @type {string} */ axle, /** @type {string} */ other) =>
-    `Turn the ${axle} axle; leave the ${other} as it is.`,
-  neither: "Leave both axles as they are.",
   rear: "The car from behind",
   front: "The front axle, left on the left",
 };
@@ -59,21 +56,10 @@ function otherWords(option, target) {
   return `${wayName(option.label)}: left ${said(left)}, right ${said(right)}.`;
 }
 
-/** The headline of both axles: which of them are turned, and in which order; each has its own below.
- * @param {NonNullable<SolveAnswer["both"]>} both @param {Option} option of the job's own axle */
-function bothWords({ axle, first, options }, option) {
-  const own = axle === "front" ? "rear" : "front";
-  const then = first === axle ? own : axle;
-  const turned = [turnsNothing(option) ? "" : own, turnsNothing(options[0]) ? "" : axle].filter(Boolean);
-  if (turned.length === 2) return SAID.order(first, then);
-  return turned.length ? SAID.one(turned[0], turned[0] === own ? axle : own) : SAID.neither;
-}
-
 /** The head: the answer in one sentence, or a plate with what stands in the way.
  * @param {Shown} shown @param {string} stage what the stage that it is about is called */
-function headOf({ answer, option, best, stand }, stage) {
-  const both = best ? answer.both : null;
-  const words = both ? bothWords(both, option) : best ? answer.headline.words : otherWords(option, answer.target);
+function headOf({ answer, option, best, stand, together }, stage) {
+  const words = together ?? (best ? answer.headline.words : otherWords(option, answer.target));
   const heading = (/** @type {string} */ text) => h("h1", { tabindex: "-1", "data-code": answer.headline.code, text });
   if (stand.kind === "doubt") return plate({ good: false, level: "h1", title: words, text: SAID.beforeTurning });
   if (stand.kind === "forbidden") {

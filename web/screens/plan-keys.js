@@ -40,17 +40,16 @@ const SAID = {
   saved: "the target",
   choose: "Choose",
   axle: (/** @type {string} */ axle) => `The ${axle}`,
-  there: (/** @type {string} */ axle) => [`Enter the ${axle}’s turns`, "once it is turned by this plan"],
-  "there-lacks": (/** @type {string} */ axle) => [`Count the ${axle}’s teeth`, "no tooth is turned before"],
-  "there-forbidden": (/** @type {string} */ axle) => [`Change the ${axle}’s target`, "not possible as it is"],
 };
 
 /** Keep what an option promises, then go on. Whoever starts by a height that was only tried, wants it.
- * @param {JobContext} ctx @param {SolveAnswer} answer @param {Option} option @param {Target} target */
-export function starting(ctx, answer, option, target) {
+ * @param {JobContext} ctx @param {SolveAnswer} answer @param {Option} option @param {Target} target
+ * @param {typeof import("../work/both-deck.js").untilBoth} [untilBoth] what is promised until the other axle is set */
+export function starting(ctx, answer, option, target, untilBoth) {
   const teardown = ctx.sheet.teardowns + 1;
   return async (/** @type {Route} */ to) => {
-    const body = promised({ option, answer, target, teardown });
+    const all = promised({ option, answer, target, teardown });
+    const body = untilBoth ? untilBoth(all, answer, option) : all;
     const kept = ctx.sheet.target;
     const tried = formOf(target) === "heights" ? /** @type {HeightsTarget} */ (target) : null;
     const wanted = !tried || (tried.left_mm === kept.left_mm && tried.right_mm === kept.right_mm);
@@ -96,6 +95,14 @@ function readKey(ctx, { kind, from }, reading) {
   return { words: TESTS[reading.what]?.first ?? SAID.readFirst, small: gainWords(from, reading.odds_after), href };
 }
 
+/** The keys where nothing is to be turned: the hand-over, or the target that cannot be had.
+ * @param {JobContext} ctx @param {Stand} stand @param {{target: KeySpec, axle: KeySpec}} keys */
+function stayKeys(ctx, { hand, next }, { target, axle }) {
+  const over = { words: SAID.handOver, href: ctx.href({ words: ["close"] }) };
+  if (hand) return { main: over, quiet: target };
+  return { main: next?.words[0] === "axle" ? axle : target, quiet: over };
+}
+
 /** What the deck offers, by how the plan stands.
  * @param {JobContext} ctx @param {Stand} stand
  * @param {{keep: (to: Route) => void, redo: () => void, dispute: () => void, option: Option}} does `dispute` leads to
@@ -104,6 +111,7 @@ function readKey(ctx, { kind, from }, reading) {
 export function keysOf(ctx, stand, { keep, redo, dispute, option }) {
   const { kind, number, reading, next } = stand;
   const href = next ? ctx.href(next) : "";
+  const axle = { words: SAID.axle(otherAxle(ctx.sheet.car)), href: ctx.href({ words: ["axle"] }) };
   const target = { words: SAID.target, href: ctx.href({ words: ["target"] }) };
   if (kind === "under-way") {
     const to = ctx.href({ words: ["propped", String(number)] });
@@ -111,16 +119,9 @@ export function keysOf(ctx, stand, { keep, redo, dispute, option }) {
   }
   if (kind === "unread")
     return { main: { words: SAID.check, small: SAID.after(stageName(ctx.sheet, number)), href }, quiet: null };
-  if (kind.startsWith("there")) {
-    const axle = otherAxle(ctx.sheet.car);
-    const [words, small] = SAID[/** @type {"there" | "there-lacks" | "there-forbidden"} */ (kind)](axle);
-    return { main: { words, small, href }, quiet: { words: SAID.axle(axle), href: ctx.href({ words: ["axle"] }) } };
-  }
+  if (kind === "there") return { main: { ...stand.key, words: stand.key?.words ?? "", href }, quiet: axle };
   if (kind === "forbidden") return liftingKeys(ctx, stand, redo);
-  if (kind === "stay") {
-    const over = { words: SAID.handOver, href: ctx.href({ words: ["close"] }) };
-    return stand.hand ? { main: over, quiet: target } : { main: target, quiet: over };
-  }
+  if (kind === "stay") return stayKeys(ctx, stand, { target, axle });
   if (kind === "disputed") {
     const small = disputedNames(holdingBack(ctx.sheet)).toLowerCase();
     return {

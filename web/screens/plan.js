@@ -68,11 +68,11 @@ export function plan(ctx) {
   }
   const { request, ids } = ctx.request;
   const both = Boolean(/** @type {any} */ (request.target).other);
-  /** Draws both axles, where both are asked for. @type {import("./plan-page.js").PlanBoth | null} */
-  let planBoth = null;
+  /** What a plan of both axles needs, where one is asked for. @type {import("./plan-page.js").Together | null} */
+  let together = null;
   const show = (/** @type {{ answer: SolveAnswer, where: string }} */ found) => {
     const focused = root.contains(document.activeElement);
-    put(planPage(ctx, { found, ids, request, planBoth, redo: () => ctx.go({ words: ["plan"] }, { replace: true }) }));
+    put(planPage(ctx, { found, ids, request, together, redo: () => ctx.go({ words: ["plan"] }, { replace: true }) }));
     if (focused) /** @type {HTMLElement | null} */ (root.querySelector("h1"))?.focus({ preventScroll: true });
   };
   const failed = (/** @type {Wrong} */ problem) => {
@@ -88,7 +88,7 @@ export function plan(ctx) {
         const { needsThere } = await import("../work/there.js");
         const there = needsThere(ctx.sheet);
         if (there.length) return put(lacking(ctx, there));
-        ({ planBoth } = await import("./plan-both.js"));
+        together = { ...(await import("../work/both-deck.js")), ...(await import("./plan-both.js")) };
       }
       const found = await ctx.model.askForPlan(request);
       if (root.isConnected) show(found);

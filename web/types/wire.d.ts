@@ -4521,6 +4521,8 @@ export interface components {
             readings: components["schemas"]["ReadingRow"][];
             /** @description One for each teardown there, numbered with those of the job's axle. */
             moves: components["schemas"]["MoveRow"][];
+            /** @description Whether that axle meets what the target wants of it (target.other), by its heights since the last move of either axle; null where nothing is wanted of it, or where that cannot be told. */
+            hit: boolean | null;
         };
         /**
          * OtherSide

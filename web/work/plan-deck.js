@@ -6,7 +6,6 @@ import { HARDLY, judged, readFirst, routeOf } from "./flow.js";
 import { holdingBack } from "./card-conflicts.js";
 import { planFor } from "./promise.js";
 import { hasBegun } from "./teardown-steps.js";
-import { inDegrees } from "./sheet.js";
 import { formOf } from "./wish.js";
 
 /** @import { Sheet, Side, Stage } from "../types/sheet.d.ts" */
@@ -22,16 +21,15 @@ import { formOf } from "./wish.js";
  * - "unread": the car was not read since it came down
  * - "read": a reading gains so much that it goes first
  * - "start"
- * - "there": the other axle comes first
- * - "there-lacks": its teeth are to be counted first
- * - "there-forbidden": what is wanted of it cannot be had
- * @typedef {"there" | "there-lacks" | "there-forbidden"} There
- * @typedef {There | "under-way" | "disputed" | "doubt" | "forbidden" | "stay" | "unread" | "read" | "start"} Kind */
+ * - "there": the other axle comes next
+ * @typedef {"there" | "under-way" | "disputed" | "doubt" | "forbidden" | "stay" | "unread" | "read" | "start"} Kind */
 /** @typedef {{kind: Kind, number: number, reading: Advice | null, from: number, obstacle: Obstacle | null,
- *   lower: number, next: Route | null, hand: boolean}} Stand
+ *   lower: number, next: Route | null, hand: boolean, key?: {words: string, small: string}}} Stand
  * `number` of the teardown under way or the last one; `reading` the one that is offered, `from` the chance without it;
  * `lower` by how much the target has to go down (up where negative) to lift the obstacle, mm; `next` where "stay" and
- * "unread" lead; `hand` whether that is the hand-over */
+ * "unread" lead; `hand` whether that is the hand-over; `key` of "there" */
+
+/** @typedef {typeof import("./both-deck.js").nextThere} There */
 
 /** Limits that another height lifts, and which way; the other ones are the bar's. */
 const LIFTED = { droop: 1, bump: -1 };
@@ -82,15 +80,15 @@ function stoppedOption(answer, option) {
 
 /**
  * How a plan stands.
- * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null}} about
- *   `working` the number of the teardown under way
+ * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null,
+ *   there?: There | null}} about `working` the number of the teardown under way; `there` whether the other axle is next
  * @returns {Stand}
  */
-export function standOf({ answer, option, sheet, stages, working }) {
+export function standOf({ answer, option, sheet, stages, working, there = null }) {
   const disputed = holdingBack(sheet).length > 0;
   const plan = disputed && working ? planFor(sheet, working) : null;
   const begun = working && !(plan && !hasBegun(sheet, plan));
-  const stand = standing({ answer, option, sheet, stages, working: begun ? working : null });
+  const stand = standing({ answer, option, sheet, stages, working: begun ? working : null, there });
   return disputed && ["start", "read"].includes(stand.kind) ? { ...stand, kind: "disputed" } : stand;
 }
 
@@ -110,33 +108,13 @@ function uncheckedAt(sheet, stages) {
   return judged(stages, last) ? null : { words: ["ground", String(last)] };
 }
 
-/** Whether the other axle is the one to turn next. @param {NonNullable<SolveAnswer["both"]>} both
- * @param {Option} option of the job's own */
-function comesFirst({ first, axle, options }, option) {
-  if (turnsNothing(options[0])) return options[0].stopped_by.length > 0 && turnsNothing(option);
-  return first === axle || turnsNothing(option);
-}
-
-/** How the plan of the other axle stands, where that comes next. @param {Option} option
- * @returns {{kind: Kind, next: Route}} */
-function ofThere(option) {
-  if (option.stopped_by.length) return { kind: "there-forbidden", next: { words: ["axle", "target"] } };
-  if (inDegrees(option)) {
-    const query = { from: "axle", then: "car.bar.outer_teeth" };
-    return { kind: "there-lacks", next: { words: ["axle", "ask", "car.bar.inner_teeth"], query } };
-  }
-  const { left, right } = option;
-  const [li, lo, ri, ro] = [left.inner, left.outer, right.inner, right.outer].map((count) => count ?? 0);
-  const turns = left.turns || right.turns ? { lt: left.turns ?? 0, rt: right.turns ?? 0 } : {};
-  return { kind: "there", next: { words: ["axle", "move"], query: { li, lo, ri, ro, ...turns } } };
-}
-
 /**
  * The same, whatever is in dispute.
- * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null}} about
+ * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null,
+ *   there: There | null}} about
  * @returns {Stand}
  */
-function standing({ answer, option, sheet, stages, working }) {
+function standing({ answer, option, sheet, stages, working, there }) {
   const last = sheet.teardowns;
   /** @type {Stand} */
   const stand = {
@@ -151,11 +129,11 @@ function standing({ answer, option, sheet, stages, working }) {
   };
   if (working) return { ...stand, kind: "under-way", number: working };
   const best = answer.options[0] === option;
-  const both = best ? (answer.both ?? null) : null;
-  if (answer.withheld || both?.withheld) return { ...stand, kind: "doubt" };
+  if (answer.withheld || (best && answer.both?.withheld)) return { ...stand, kind: "doubt" };
   const check = uncheckedAt(sheet, stages);
   if (check) return { ...stand, kind: "unread", number: last, next: check };
-  if (both && comesFirst(both, option)) return { ...stand, ...ofThere(both.options[0]) };
+  const other = there?.(answer, option);
+  if (other) return { ...stand, ...other };
   const stopped = stoppedOption(answer, option);
   if (stopped) {
     const obstacle = worst(stopped);

@@ -95,7 +95,11 @@ export function heightsThere(sheet) {
   const lacking = series("heights").find(
     ({ what, side, pose }) => !readingsOf(there, { what, side, pose: pose ?? {}, teardown }).length,
   );
-  return lacking ? inside(readRoute({ ...lacking, series: "heights" })) : null;
+  if (!lacking) return null;
+  // On the way to the first plan one side leads to the other; later all four are asked for.
+  if (!teardown) return inside(readRoute({ ...lacking, series: "heights" }));
+  const { words, query } = inside(readRoute(lacking));
+  return { words, query: { ...query, from: "axle" } };
 }
 
 /**
