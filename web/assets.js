@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "332a104229fcb2de",
+ "hash": "76945e4ca6f38606",
  "files": {
   "/app.js": "1ba5682545aa112d17547b75ce8f283d",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "fe654bf7a1b52baeec857325fbef3c18",
+  "/book/fold-mark.js": "682257d4ef64d71b240962187f6fc99f",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -230,7 +230,7 @@ self.ASSETS = {
   "/screens/assumed.js": "bb3d6c7c6eb68ca6c97b6a721be02863",
   "/screens/axle.js": "75761ec4a79d8dfb9b78877019ac53cc",
   "/screens/close-tables.js": "db14460d8785a17c4c1d94d7611ed00b",
-  "/screens/close.js": "fd502a49aa1f1a10725a281688e8db28",
+  "/screens/close.js": "482564f7693e3aa32a22e4a055670ba9",
   "/screens/gauge.js": "65017ebf77ddd258a729ca7019796a1c",
   "/screens/ground-verdict.js": "6ce5ddcbb93058209549acdd77327bb7",
   "/screens/ground.js": "b16301e36bccc4dcc254a9a37b1109c0",
@@ -298,7 +298,7 @@ self.ASSETS = {
   "/work/dates.js": "c11c6fa54eaed953ced979e1f47640fe",
   "/work/erased-words.js": "52e8d0a6d1af7c6dd36e729dc16da0dc",
   "/work/gauge-figures.js": "62f049fe13192911ffa8dc531cd8f620",
-  "/work/handover.js": "fbf0f09a4396658dc816885a1f9671ea",
+  "/work/handover.js": "ac0c10ab496226e138e6fb815cd23f5b",
   "/work/holding-words.js": "367b06adef09f27dbbe89785b2250a19",
   "/work/incoming-parts.js": "ac4614e7483f9b01b8af20021bf71538",
   "/work/incoming-then.js": "35603d7573c27fcd799529b4124018fe",

@@ -127,11 +127,15 @@ def test_the_front_s_turns_are_entered_and_all_four_heights_asked_for(phone):
     job = phone.job(only)
     phone.go(job, "plan")
     phone.page.locator(".plan-both").wait_for()
-    assert "Enter the front" in phone.key("next").inner_text() or "Start" in phone.key("next").inner_text()
-    phone.go(job, "axle/move?li=1&lo=0&ri=1&ro=0")
+    assert phone.question() == "Turn the front axle; leave the rear as it is."
+    expect(phone.page.get_by_text("No steps are shown for the front")).to_be_visible()
+    assert "Enter what you turned" in phone.key("next").inner_text()
+    phone.next()
+    assert phone.question() == "Front: enter the teeth you turned"
     phone.next()
     move = last(phone, "move")
     assert (move["axle"], move["teardown"]) == ("front", 1)
+    assert any(move[side][end] for side in ("left", "right") for end in ("inner", "outer"))
     for words, figure in (("Front height, left", "340"), ("Front height, right", "341")):
         assert words in phone.key("next").inner_text()
         phone.next()
@@ -143,6 +147,29 @@ def test_the_front_s_turns_are_entered_and_all_four_heights_asked_for(phone):
         assert phone.question() == words
         phone.figure(figure)
     assert phone.key("next").inner_text().startswith("Plan")
+    phone.go(job, "plan")
+    phone.page.locator(".plan-both").wait_for()
+    assert "Check the heights" not in phone.key("next").inner_text()
+
+
+def test_a_rear_on_target_is_not_handed_over_before_the_front_is(phone):
+    phone.open()
+    log = [*BOTH["log"], {"kind": "move", "teardown": 1, "left": {"inner": 1}}]
+    log += [
+        {"kind": "reading", "what": "body-height", "side": side, "value": 238.0, "teardown": 1}
+        for side in ("left", "right")
+    ]
+    job = phone.job({**BOTH, "log": log})
+    phone.go(job, "ground/1")
+    assert "On target" in phone.question()
+    expect(phone.page.get_by_text("This is the rear alone")).to_be_visible()
+    assert "Read the front" in phone.key("next").inner_text()
+    phone.next()
+    assert phone.question() == "Front height, left"
+    phone.go(job, "close")
+    assert "Rear on target. Heights of the front as it stands are not read" in phone.question()
+    phone.hit(phone.page.get_by_role("button", name="Hand over"))
+    expect(phone.page.get_by_role("dialog").get_by_text("Heights of the front")).to_be_visible()
 
 
 def test_leaving_the_front_out_takes_its_target_back_with_it(phone):

@@ -38,7 +38,7 @@ const lacking = (sheet, angles) =>
   angles ? SAID.angles : stageWork(sheet, sheet.teardowns) === "adjustment" ? SAID.changed : SAID.heights;
 
 /** What is open of the other axle, where both are to be set. @param {Sheet} sheet */
-const openThere = (sheet) =>
+export const openThere = (sheet) =>
   wantsBoth(sheet) && sheet.other.hit !== true ? [SAID.there(otherAxle(sheet.car), sheet.other.hit)] : [];
 
 /**
