@@ -68,6 +68,7 @@ const PARTS = [
 const LATER = [
   [SCREENS, "about", async () => (await import("./screens/about.js")).about],
   [SCREENS, "add", async () => (await import("./screens/add.js")).add],
+  [SCREENS, "axle", () => otherAxle()],
   [SCREENS, "assumed", async () => (await import("./screens/assumed.js")).assumed],
   [SCREENS, "close", async () => (await import("./screens/close.js")).close],
   [SCREENS, "cross", async () => (await import("./screens/target-cross.js")).crossAmount],
@@ -224,6 +225,21 @@ const known = (table, name) =>
 async function fetchScreen([table, name, from, groups = []]) {
   const [screen] = await Promise.all([table[name] ?? from(), need("rest", ...groups), laterStyles()]);
   table[name] = screen;
+}
+
+/** The screen of a job's other axle, and those that stand below its address, each given that axle. */
+async function otherAxle() {
+  const [{ there }, { INSIDE }, { axle }] = await Promise.all([
+    import("./context/there.js"),
+    import("./work/there.js"),
+    import("./screens/axle.js"),
+  ]);
+  await Promise.all(INSIDE.map((name) => toFetch(SCREENS, name)).map((later) => later && fetchScreen(later)));
+  return (/** @type {JobContext} */ ctx) => {
+    const [, name] = ctx.words;
+    const both = Boolean(/** @type {any} */ (ctx.sheet.car).other);
+    return !name || !both ? axle(ctx) : INSIDE.includes(name) ? (SCREENS[name]?.(there(ctx)) ?? null) : null;
+  };
 }
 
 /**

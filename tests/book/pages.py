@@ -174,6 +174,8 @@ def entry_lists(draw: st.DrawFn, most: int = 24) -> list[dict[str, Any]]:
                 }
         elif kind == "target" and draw(st.booleans()):
             body = draw(TARGETS)
+            if draw(st.booleans()):
+                body["other"] = draw(st.none() | TARGETS | st.just({}))
         elif kind == "step":
             body = {"step": draw(st.sampled_from(["chocks", "stands"])), "done": draw(st.booleans())}
         else:

@@ -87,7 +87,7 @@ def test_while_the_car_says_nothing_of_the_front_its_moves_are_listed_and_not_us
     page.write("car", {"other": None})
     sheet = fold(JOB, page.entries)
     assert len(sheet["puzzles"]) == 3
-    assert sheet["other"] == {"readings": [], "moves": []}
+    assert sheet["other"] == {"readings": [], "moves": [], "hit": None}
     assert [stop["code"] for stop in request(sheet)["stops"]] == ["missing-move"]
 
 
@@ -107,3 +107,130 @@ def test_an_axle_that_no_car_has_is_not_understood_and_fails_nothing(axle):
 def test_the_shop_takes_what_a_phone_writes_of_the_front():
     for entry in turned().entries:
         assert read_entry(msgspec.json.encode(entry))["body"] == entry["body"]
+
+
+FRONT = {"left_mm": 600.0, "right_mm": 600.0}
+
+
+def both_wanted(page, **front):
+    """The job of the rear with a target of the front beside its own."""
+    page.write("target", {"other": front or FRONT})
+    return page
+
+
+def test_a_target_of_both_axles_is_kept_and_asked_for_together():
+    sheet = fold(JOB, both_wanted(turned()).entries)
+    assert sheet["target"] == {"left_mm": 250.0, "right_mm": 250.0, "other": FRONT}
+    asked = request(sheet)["request"]
+    assert asked["target"] == sheet["target"]
+    case = read(asked)
+    assert case.wish.other is not None
+    assert case.wish.other.heights == (0.6, 0.6)
+
+
+def test_what_is_wanted_of_the_front_stays_when_the_target_of_the_rear_is_changed():
+    page = both_wanted(turned())
+    page.write("target", {"as": "level", "at": "mean"})
+    sheet = fold(JOB, page.entries)
+    assert sheet["target"] == {"as": "level", "at": "mean", "other": FRONT}
+
+
+def test_another_form_of_the_front_s_target_begins_that_anew_and_keeps_its_tolerances():
+    page = both_wanted(turned(), **FRONT, tolerance_mm=4.0)
+    page.write("target", {"other": {"as": "rise", "left_rise_mm": 20.0, "right_rise_mm": 20.0}})
+    target = fold(JOB, page.entries)["target"]
+    assert target["other"] == {
+        "as": "rise",
+        "left_rise_mm": 20.0,
+        "right_rise_mm": 20.0,
+        "tolerance_mm": 4.0,
+    }
+    page.write("target", {"other": {"tolerance_mm": None}})
+    assert "tolerance_mm" not in fold(JOB, page.entries)["target"]["other"]
+
+
+@pytest.mark.parametrize("taken", [lambda page, entry: page.write("target", {"other": None}), None])
+def test_a_target_of_the_front_is_taken_back_or_removed_like_any_other(taken):
+    page = turned()
+    entry = page.write("target", {"other": FRONT})
+    if taken:
+        taken(page, entry)
+    else:
+        page.strike(entry["id"])
+    sheet = fold(JOB, page.entries)
+    assert sheet["target"] == {"left_mm": 250.0, "right_mm": 250.0}
+    assert "other" not in request(sheet)["request"]["target"]
+
+
+def test_a_form_that_no_plan_of_both_has_leaves_the_front_s_target_on_the_card_alone():
+    page = both_wanted(turned())
+    page.write("target", {"as": "hanging-angle", "left_deg": 20.0, "right_deg": 20.0})
+    sheet = fold(JOB, page.entries)
+    assert sheet["target"]["other"] == FRONT
+    asked = request(sheet)["request"]
+    assert "other" not in asked["target"]
+    read(asked)
+
+
+def test_while_the_car_says_nothing_of_the_front_one_axle_is_planned():
+    page = Page()
+    page.write("target", {"left_mm": 250.0, "right_mm": 250.0, "other": FRONT})
+    page.heights(240.0, 246.0)
+    asked = request(fold(JOB, page.entries))["request"]
+    assert "other" not in asked["target"]
+    read(asked)
+
+
+def test_targets_of_the_front_entered_apart_are_a_question_and_a_pick_ends_it():
+    page = turned()
+    (own,) = [entry["id"] for entry in page.entries if entry["kind"] == "target"]
+    first = page.write("target", {"other": FRONT}, saw=[own])
+    second = page.write("target", {"other": {"left_mm": 610.0, "right_mm": 610.0}}, saw=[own])
+    (conflict,) = fold(JOB, page.entries)["conflicts"]
+    assert (conflict["about"], conflict["kind"]) == ("card", "target")
+    page.write("target", {"other": FRONT}, saw=[first["id"], second["id"]])
+    assert fold(JOB, page.entries)["conflicts"] == []
+
+
+@pytest.mark.parametrize("other", [3, "front", [1], {"as": "hanging-angle"}, {"as": "lowest"}])
+def test_a_target_of_the_front_that_no_plan_has_is_not_understood_and_fails_nothing(other):
+    page = turned()
+    entry = page.write("target", {"other": other})
+    sheet = fold(JOB, page.entries)
+    assert [row["id"] for row in sheet["puzzles"]] == [entry["id"]]
+    assert sheet["target"] == {"left_mm": 250.0, "right_mm": 250.0}
+
+
+def test_a_reader_that_knows_targets_of_one_axle_lists_one_of_both_as_not_understood():
+    entry = Page().write("target", {"other": FRONT})
+    assert entry["schema"] == SCHEMA == 6
+    assert puzzle(entry) == ""
+    assert read_entry(msgspec.json.encode(entry))["body"] == entry["body"]
+
+
+def test_a_bound_of_the_front_s_target_is_checked_where_it_enters_the_shop():
+    entry = Page().write("target", {"other": {"left_mm": -5000.0}})
+    with pytest.raises(msgspec.ValidationError, match="left_mm"):
+        read_entry(msgspec.json.encode(entry))
+
+
+def test_whether_the_front_is_on_its_target_goes_by_its_heights_since_the_last_move_of_either_axle():
+    page = both_wanted(turned())
+    assert fold(JOB, page.entries)["other"]["hit"] is None
+    page.heights(601.0, 597.0, axle="front", teardown=2)
+    assert fold(JOB, page.entries)["other"]["hit"] is True
+    page.heights(640.0, 640.0, axle="front", teardown=2)
+    assert fold(JOB, page.entries)["other"]["hit"] is False
+
+
+def test_a_rise_of_the_front_is_judged_against_the_front_as_found():
+    page = both_wanted(turned(), **{"as": "rise", "left_rise_mm": 20.0, "right_rise_mm": 10.0})
+    page.heights(620.0, 620.0, axle="front", teardown=2)
+    assert fold(JOB, page.entries)["other"]["hit"] is True
+    page.strike(page.entries[4]["id"])
+    assert fold(JOB, page.entries)["other"]["hit"] is None
+
+
+def test_of_a_target_of_both_every_stage_says_whether_the_rear_is_on_its_own():
+    front = stages(fold(JOB, both_wanted(turned()).entries))[1]
+    assert (front["turned"], front["hit"]) == (None, False)

@@ -234,6 +234,8 @@ CARD = st.one_of(
         st.just("target"),
         st.sampled_from(
             [heights(1.0), heights(2.0), {"tolerance_mm": 3}, {"as": "level", "rise_mm": 5}, {"left_mm": 7}]
+            + [{"other": other} for other in (None, {}, heights(3.0), {"as": "rise", "left_rise_mm": 2})]
+            + [{**heights(1.0), "other": {"tolerance_mm": 2}}]
         ),
     ),
     st.tuples(st.just("job"), st.dictionaries(st.sampled_from(["owner", "wish"]), VALUES, max_size=2)),
@@ -307,6 +309,9 @@ def test_a_pick_that_has_seen_every_side_leaves_no_question_about_it(entries, da
     if conflict["kind"] == "target":
         others = {name for v in conflict["values"] for name in v["value"]}
         body = {**dict.fromkeys(others), **said}
+        theirs = [v["value"]["other"] for v in conflict["values"] if v["value"].get("other") is not None]
+        if "other" in said:
+            body["other"] = {**{name: None for there in theirs for name in there}, **said["other"]}
     else:
         body = cards._at(conflict["field"], said)
     pick = {

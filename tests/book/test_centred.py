@@ -64,7 +64,7 @@ def test_such_heights_are_neither_as_found_nor_reached_and_decide_no_verdict():
 
 def test_a_reader_that_knows_no_such_pose_lists_it_as_not_understood():
     (entry,) = [e for e in read_so(Page()).entries if e["body"].get("side") == "left"]
-    assert entry["schema"] == SCHEMA == 5
+    assert entry["schema"] == 5 <= SCHEMA
     assert puzzle(entry) == ""
 
 

@@ -2,7 +2,8 @@
    height, a later reading for hand-over day, a plan in degrees for one without a turn), 3 where a reader of 2 would (a
    load of a front wheel for one of the rear, a move of screws for one of nothing), 4 where a reader of 3 would (a move
    of the other axle for one of the job's), 5 where a reader of 4 would (a height with the other axle carried amidships
-   for one of the car on its wheels); an older phone then lists it as not understood. The same as schema_of in
+   for one of the car on its wheels), 6 where a reader of 5 would (what is wanted of both axles for what is wanted of
+   one); an older phone then lists it as not understood. The same as schema_of in
    api/bothends/book/sheet/kinds.py, which a test holds against this. */
 
 import { KINDS } from "../model/facts.js";
@@ -21,6 +22,7 @@ const turns = (/** @type {any} */ body) => Boolean(body.left?.turns || body.righ
 /** Whether an entry says what readers of a lower number know nothing of, by its kind; the highest first.
  * @type {[number: number, of: Record<string, (body: any) => boolean>][]} */
 const NEWER = [
+  [6, { target: (body) => said(body.other) }],
   [5, { reading: (body) => Boolean(body.pose?.centred) }],
   [4, { move: (body) => said(body.axle) }],
   [

@@ -123,7 +123,7 @@ function steps(sheet, plan) {
 async function planOf(ctx, { sheet, request, stages }) {
   if (sheet.closed) return { why: `Handed over on ${shortDate(sheet.closed.at)}.` };
   // A car that is on target is turned no further, whatever another plan would promise.
-  if (!underWay(sheet) && onTarget(stages) === true) return { why: "On target: nothing more to turn." };
+  if (!underWay(sheet) && onTarget(stages, sheet) === true) return { why: "On target: nothing more to turn." };
   const number = underWay(sheet) ?? sheet.teardowns + 1;
   const kept = planFor(sheet, number);
   // One that another program wrote may lack what is shown here; then it is worked out anew.

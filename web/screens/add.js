@@ -4,6 +4,8 @@ import { keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { adjusterOf, armsAcross, sprungOf } from "../work/adjuster.js";
 import { startOf } from "../work/guide.js";
+import { ofBoth } from "../work/there.js";
+import { otherAxle } from "../work/weighing.js";
 
 /** @import { JobContext, Shown } from "../types/context.d.ts" */
 /** @import { Advice } from "../types/wire.d.ts" */
@@ -57,6 +59,10 @@ const TESTS = [
   ],
 ];
 
+const AXLE = {
+  too: (/** @type {string} */ axle) => ({ words: `The ${axle} too`, small: "torsion bars there as well: set both" }),
+  of: (/** @type {string} */ axle) => ({ words: `The ${axle} axle`, small: "its heights, target and facts" }),
+};
 const TURNED = {
   teeth: { words: "Teeth were turned", small: "log teeth already turned" },
   adjuster: { words: "It was turned already", small: "log turns and teeth already turned" },
@@ -73,9 +79,11 @@ export function add(ctx) {
   const rows = fits.map(([words, small, test]) => ({ words, small, href: ctx.href(startOf(test, ctx.sheet)) }));
   const already = adjusterOf(car) ? TURNED.adjuster : TURNED.teeth;
   const turned = { ...already, href: ctx.href({ words: ["move"] }) };
+  const other = otherAxle(car);
+  const axle = { ...(ofBoth(ctx.sheet) ? AXLE.of(other) : AXLE.too(other)), href: ctx.href({ words: ["axle"] }) };
   const page = shell({
     title: TITLE,
-    body: [keyRows([...rows, turned])],
+    body: [keyRows([...rows, axle, turned])],
     quiet: { words: "Log", href: ctx.href({ words: ["list"] }) },
     main: { words: "Plan", href: ctx.href({ words: ["plan"] }) },
   });

@@ -15,6 +15,7 @@ import { outside } from "../work/bounds.js";
 import { laterItem, ON_THE_WAY, onward } from "../work/flow.js";
 import { plain } from "../work/numbers.js";
 import { ARM, questionOf, whereOf } from "../work/questions.js";
+import { ofAxle } from "../work/sentence.js";
 import { at, body } from "../work/sheet.js";
 import { thenWords } from "../work/then.js";
 import { lengthsIn, wordsIn } from "../work/units.js";
@@ -179,7 +180,7 @@ export function ask(ctx) {
   const page = shell({
     kind: "ask",
     side: question.side,
-    title: question.title,
+    title: ofAxle(ctx.there, question.title),
     how: whereOf(question, ctx.sheet.car),
     run: skipped ? running(ctx, { key: question.key }) : null,
     picture: picture.node,

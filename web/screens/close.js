@@ -12,11 +12,12 @@ import { warning } from "../parts/warning.js";
 import { sprungOf } from "../work/adjuster.js";
 import { checksOf } from "../work/checks.js";
 import { shortDate } from "../work/dates.js";
-import { openOf, ticked } from "../work/handover.js";
+import { openOf, openThere, ticked } from "../work/handover.js";
 import { rechecks, reminder } from "../work/due.js";
 import { RENEWED, recheckOf, renewedOf, settlesWords } from "../work/recheck.js";
 import { STANDING, STEPS } from "../work/safety.js";
 import { underWay } from "../work/teardown-steps.js";
+import { titled } from "../work/sentence.js";
 import { lastOfDay } from "../work/sheet.js";
 import { verdictOf } from "../work/verdict.js";
 import { aimWords, withinWords } from "../work/wish.js";
@@ -28,6 +29,8 @@ import { tables } from "./close-tables.js";
 /** @import { Caution } from "../work/safety.js" */
 
 const SAID = {
+  here: (/** @type {string} */ axle, /** @type {string} */ there) =>
+    `${titled(axle)} on target. ${there.replace(/\.$/, "")}`,
   title: "Hand-over",
   over: "Hand over",
   back: "Back",
@@ -67,6 +70,9 @@ function verdictPlate(/** @type {any} */ { sheet, stages }) {
   const last = lastOfDay(stages);
   const under = sheet.closed ? null : underWay(sheet);
   const verdict = last ? verdictOf(last) : null;
+  const [there] = openThere(sheet);
+  if (verdict?.state === "on" && !under && there)
+    return plate({ good: false, title: SAID.here(sprungOf(sheet.car), there) });
   if (verdict && !under && (verdict.state === "on" || verdict.state === "off"))
     return plate({ good: verdict.state === "on", title: verdict.title });
   return plate({ good: false, title: openOf({ sheet, stages })[0].replace(/\.$/, "") });

@@ -14,7 +14,8 @@ import { titled } from "../work/sentence.js";
 import { stageOf } from "../work/sheet.js";
 
 import { gateWords, looseWords, predictedWords, unsettled } from "../work/verdict.js";
-import { asksCross, unweighed } from "../work/weighing.js";
+import { heightsThere, wantsBoth } from "../work/there.js";
+import { asksCross, otherAxle, unweighed } from "../work/weighing.js";
 
 /** @import { JobContext } from "../types/context.d.ts" */
 /** @import { SolveAnswer } from "../types/wire.d.ts" */
@@ -35,6 +36,10 @@ const SAID = {
   part: "Part of the planned turns was made. The next plan is made from what they did.",
   legend: (/** @type {string} */ gate) =>
     `Solid: read now. Dashed: as found.${gate ? ` Hatched: target, ${gate}.` : ""}`,
+  there: (/** @type {string} */ axle) => `Read the ${axle}`,
+  allFour: "all four heights, then the plan",
+  both: "of both axles",
+  alone: (/** @type {string} */ axle) => `This is the ${axle} alone: both axles are to be set.`,
   again: "Read again",
   over: "Hand over",
   overAsItIs: "Hand over as it is",
@@ -51,6 +56,7 @@ const toWeigh = (/** @type {JobContext} */ { sheet }, /** @type {number} */ numb
 function saysOf(/** @type {JobContext} */ ctx, /** @type {Shown} */ { number, verdict, under }) {
   const loose = !verdict.angles && unsettled(ctx.sheet, number).length > 0;
   return [
+    wantsBoth(ctx.sheet) ? SAID.alone(sprungOf(ctx.sheet.car)) : "",
     under === number ? SAID.open(stageName(ctx.sheet, number)) : "",
     verdict.state === "off" && inPart(ctx.sheet, number) ? SAID.part : "",
     verdict.state === "unjudged" ? (toWeigh(ctx, number).length ? SAID.unweighed : SAID.unjudged) : "",
@@ -66,6 +72,11 @@ function mainOf(/** @type {JobContext} */ ctx, /** @type {Shown} */ { number, ve
   if (number < ctx.sheet.teardowns) return { words: "Latest check", href: to("ground", String(ctx.sheet.teardowns)) };
   const wheel = toWeigh(ctx, number)[0];
   if (wheel) return { words: SAID.weigh, small: SAID.four, href: ctx.href(readRoute({ ...wheel, teardown: number })) };
+  if (wantsBoth(ctx.sheet)) {
+    const there = heightsThere(ctx.sheet);
+    if (there) return { words: SAID.there(otherAxle(ctx.sheet.car)), small: SAID.allFour, href: ctx.href(there) };
+    return { words: "Plan", small: SAID.both, href: to("plan") };
+  }
   if (verdict.state === "off") return { words: "Replan", small: "with these readings", href: to("plan") };
   return { words: SAID.over, href: to("close") };
 }

@@ -7,6 +7,7 @@ import { rowLabel } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { adjusterOf, sprungOf } from "../work/adjuster.js";
 import { LAYOUTS, layoutBody, layoutOf } from "../work/layouts.js";
+import { ofAxle } from "../work/sentence.js";
 
 /** @import { JobContext, Shown } from "../types/context.d.ts" */
 
@@ -95,6 +96,8 @@ function details(ctx) {
  * @returns {Shown}
  */
 export function layout(ctx) {
+  const both = Boolean(/** @type {any} */ (ctx.sheet.car).other);
+  const title = ofAxle(ctx.there, SAID.title);
   const chosen = layoutOf(ctx.sheet.car)?.key ?? null;
   const onchoose = async (/** @type {string} */ key) => {
     const body = layoutBody(key, ctx.sheet.car);
@@ -105,15 +108,18 @@ export function layout(ctx) {
     legend: SAID.title,
     cls: "rows",
     chosen,
-    options: LAYOUTS.map(({ key, words, small }) => ({ value: key, label: rowLabel({ words, small }) })),
+    // Which axle the job is of cannot change once both are in it.
+    options: LAYOUTS.filter(({ car }) => !both || sprungOf(car) === sprungOf(ctx.sheet.car)).map(
+      ({ key, words, small }) => ({ value: key, label: rowLabel({ words, small }) }),
+    ),
     onchoose,
   });
   const page = shell({
     kind: "page",
-    title: SAID.title,
+    title,
     how: ctx.sheet.teardowns ? SAID.how : "",
     body: [rows, ...details(ctx)],
-    main: { words: SAID.back, href: ctx.href({ words: ["list"] }) },
+    main: { words: SAID.back, href: ctx.href({ words: [ctx.there ? "axle" : "list"] }) },
   });
-  return { title: SAID.title, fresh() {}, node: page.node };
+  return { title, fresh() {}, node: page.node };
 }

@@ -12,6 +12,8 @@ import { CAR, answerWords, isOf, questionOf } from "../work/questions.js";
 import { READINGS } from "../work/readings.js";
 import { at } from "../work/sheet.js";
 import { targetWords } from "../work/target-words.js";
+import { ofBoth } from "../work/there.js";
+import { otherAxle } from "../work/weighing.js";
 import { lengthsIn } from "../work/units.js";
 import { withinWords } from "../work/wish.js";
 import { fromList } from "./list-readings.js";
@@ -35,6 +37,7 @@ const SAID = {
   unnamed: "Not named",
   request: "Customer’s request",
   target: "Target",
+  other: (/** @type {string} */ axle) => `Target, ${axle} axle`,
   noTarget: "Not chosen",
   within: "Tolerance",
   later: "Not now",
@@ -94,6 +97,13 @@ export function jobRows(/** @type {JobContext} */ ctx) {
       sheet.wish ? row(about, SAID.request, sheet.wish) : null,
       row(ctx.href(fromList({ words: ["target"] })), SAID.target, target || SAID.noTarget, target ? "" : "assumed"),
       target ? row(ctx.href(fromList({ words: ["target"] })), SAID.within, withinWords(sheet.target)) : null,
+      ofBoth(sheet)
+        ? row(
+            ctx.href({ words: ["axle"] }),
+            SAID.other(otherAxle(sheet.car)),
+            targetWords(/** @type {any} */ (sheet.target).other) || SAID.noTarget,
+          )
+        : null,
     ),
   );
 }

@@ -64,14 +64,14 @@ export function removeKey(/** @type {JobContext} */ ctx, /** @type {Chained} */ 
 function readingRow(/** @type {JobContext} */ ctx, /** @type {ReadingRow} */ reading) {
   const how = howOf(reading);
   const name = `${nameOf(reading)}, ${valueOf(reading)}`;
-  // Of the other axle only a wheel's load has a screen; what else came from elsewhere can be removed.
-  const opens = !isOther(ctx, reading) || reading.what === "wheel-load";
-  const href = !opens ? null : ctx.href(fromList(readRoute({ ...reading, entry: reading.id })));
+  const route = fromList(readRoute({ ...reading, entry: reading.id }));
+  const below = isOther(ctx, reading) && reading.what !== "wheel-load";
+  const href = ctx.href(below ? { ...route, words: ["axle", ...route.words] } : route);
   return h(
     "div",
     { class: "log-row", "data-entry": reading.id },
     h(
-      href ? "a" : "div",
+      "a",
       { class: "key entry", href },
       h("span", { class: `side-name ${reading.side}`, text: reading.side }),
       h("strong", { text: valueOf(reading) }),
@@ -138,7 +138,7 @@ const otherCard = (ctx, rows) =>
     ),
   );
 
-/** What was turned, as a key that opens it; of the other axle, which no screen enters, it can be removed.
+/** What was turned, as a key that opens it; of the other axle as well.
  * @param {JobContext} ctx @param {MoveRow} move @param {boolean} [other] */
 function moveRow(ctx, move, other = false) {
   const name = other
@@ -149,8 +149,11 @@ function moveRow(ctx, move, other = false) {
     "div",
     { class: "log-row", "data-entry": move.id },
     h(
-      other ? "div" : "a",
-      { class: "key entry turned", href: other ? null : ctx.href({ words: ["move"], query: { entry: move.id } }) },
+      "a",
+      {
+        class: "key entry turned",
+        href: ctx.href({ words: other ? ["axle", "move"] : ["move"], query: { entry: move.id } }),
+      },
       h("span", { text: name }),
       h("strong", { text: moveWords(move, adjusterOf(other ? car.other : car)?.kind) }),
       written(move),

@@ -11,6 +11,7 @@ import { adjusterOf, workName } from "../work/adjuster.js";
 import { onward } from "../work/flow.js";
 import { teeth, way } from "../work/numbers.js";
 import { planFor } from "../work/promise.js";
+import { ofAxle } from "../work/sentence.js";
 import { said, strikeOf } from "../work/sheet.js";
 import { END_NAMES } from "../work/teardown-order.js";
 import { turnsOf } from "./move-turns.js";
@@ -197,7 +198,7 @@ export function move(ctx) {
   const refused = entry && ctx.problemAt(entry.id);
   const page = shell({
     kind: "page",
-    title: words.title,
+    title: ofAxle(ctx.there, words.title),
     how: words.how,
     front: [refused ? h("p", { class: "error", role: "alert", text: refused.detail }) : null],
     body: [

@@ -31,8 +31,9 @@ const SAID = {
 
 /** The reading or the move that a doubt is about. @param {JobContext} ctx @param {string} id */
 function entryOf(ctx, id) {
-  const reading = ctx.sheet.readings.find((row) => row.id === id);
-  const move = ctx.sheet.moves.find((row) => row.id === id);
+  const { readings, moves, other } = ctx.sheet;
+  const reading = [...readings, ...other.readings].find((row) => row.id === id);
+  const move = [...moves, ...other.moves].find((row) => row.id === id);
   return reading ?? (move ? { ...move, kind: "move" } : null);
 }
 
@@ -47,7 +48,12 @@ function toldOf(ctx, doubt, entry) {
       ? `${SAID.turned[stageWork(ctx.sheet, entry.teardown)]} of ${stageName(ctx.sheet, entry.teardown)}`
       : `${nameOf(entry)}: ${valueOf(entry)}`,
     text: `${SAID.fits(Math.abs(doubt.misfit))} ${sentenceOf(doubt)}${gone ? SAID.past(gone) : ""}`,
-    route: { ...read, query: { ...read.query, from: "plan" } },
+    route: {
+      words: ctx.sheet.other[move ? "moves" : "readings"].some(({ id }) => id === entry.id)
+        ? ["axle", ...read.words]
+        : read.words,
+      query: { ...read.query, from: "plan" },
+    },
     fix,
     use: fix ? words(doubt, entry) : "",
     again: move || gone ? SAID.look : SAID.again,

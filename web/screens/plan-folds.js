@@ -229,7 +229,10 @@ const STANDS = new RegExp(`^(?:${[...new Set(STANDING.map(({ word }) => word))].
 
 /** All cautions, whole. @param {SolveAnswer} answer @param {Option} option */
 export function cautionsFold(answer, option) {
-  const own = [...option.cautions, ...answer.cautions].filter((text) => !STANDS.test(text));
+  const { both } = answer;
+  const there = both && answer.options[0] === option ? both.options[0].cautions : [];
+  const named = there.map((/** @type {string} */ text) => `${titled(both?.axle ?? "")} axle: ${text}`);
+  const own = [...option.cautions, ...named, ...answer.cautions].filter((text) => !STANDS.test(text));
   const make = () => [
     own.length
       ? h(

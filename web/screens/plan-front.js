@@ -22,13 +22,15 @@ import { planSide } from "./plan-side.js";
 /** @typedef {import("../work/plan-deck.js").Stand} Stand */
 /** What is shown: an answer, the place of the option, how it stands, and the heights that were read as it stands now.
  * @typedef {{answer: SolveAnswer, option: Option, best: boolean, stand: Stand, read: import("../work/outlook.js").Pair,
- *   first: boolean}} Shown `first` where nothing was turned yet */
+ *   first: boolean, together?: string | null}} Shown `first` where nothing was turned yet; `together` the headline of
+ *   both axles */
 
 const SIDES = /** @type {const} */ (["left", "right"]);
 const SAID = {
   firstTime: "such cars are on target first time",
   then: "such cars are on target after it",
   still: "such cars are on target as they stand",
+  both: "such cars end on target at both axles",
   now: "now",
   notThisWay: "Not possible this way",
   beforeTurning: "Before you turn anything, check what is doubted below.",
@@ -56,8 +58,8 @@ function otherWords(option, target) {
 
 /** The head: the answer in one sentence, or a plate with what stands in the way.
  * @param {Shown} shown @param {string} stage what the stage that it is about is called */
-function headOf({ answer, option, best, stand }, stage) {
-  const words = best ? answer.headline.words : otherWords(option, answer.target);
+function headOf({ answer, option, best, stand, together }, stage) {
+  const words = together ?? (best ? answer.headline.words : otherWords(option, answer.target));
   const heading = (/** @type {string} */ text) => h("h1", { tabindex: "-1", "data-code": answer.headline.code, text });
   if (stand.kind === "doubt") return plate({ good: false, level: "h1", title: words, text: SAID.beforeTurning });
   if (stand.kind === "forbidden") {
@@ -75,17 +77,20 @@ function chanceOf() {
   const of = h("span");
   const teeth = rack({ chance: 0, heard: false });
   const node = h("div", { class: "chance" }, h("p", { class: "chance-line" }, figure, " ", of), teeth.node);
-  const show = (/** @type {Shown} */ { option, stand, first }) => {
-    figure.textContent = inHundred(option.odds);
-    of.textContent = turnsNothing(option) ? SAID.still : first ? SAID.firstTime : SAID.then;
-    teeth.show({ chance: option.odds, with: stand.reading?.odds_after ?? null });
+  const show = (/** @type {Shown} */ { answer, option, best, stand, first }) => {
+    const both = best ? answer.both : null;
+    const chance = both ? both.odds : option.odds;
+    figure.textContent = inHundred(chance);
+    of.textContent = both ? SAID.both : turnsNothing(option) ? SAID.still : first ? SAID.firstTime : SAID.then;
+    teeth.show({ chance, with: both ? null : (stand.reading?.odds_after ?? null) });
     node.hidden = ["doubt", "forbidden"].includes(stand.kind);
   };
   return { node, show };
 }
 
-/** The car from behind. @param {Shown} shown @param {boolean} front whether it is the front axle */
-function rearOf({ answer, option, read }, front) {
+/** The car from behind. @param {{answer: Pick<SolveAnswer, "target">, option: Option, read: Shown["read"]}} shown
+ * @param {boolean} front whether it is the front axle */
+export function rearOf({ answer, option, read }, front) {
   const { target } = answer;
   const { by, left, right, aim } = expectedOf(option, target);
   const rises = by === "rise";
@@ -119,8 +124,10 @@ function rearOf({ answer, option, read }, front) {
 }
 
 /** Twenty such cars and their sentence, or nothing where the target is no height. @param {Shown} shown */
-function carsOf({ answer, option, stand }) {
-  const outlook = ["doubt", "forbidden"].includes(stand.kind) ? null : outlookOf(option, answer.target);
+function carsOf({ answer, option, best, stand }) {
+  // Twenty cars of one axle beside the chance of both would mislead.
+  const apart = ["doubt", "forbidden"].includes(stand.kind) || (best && answer.both);
+  const outlook = apart ? null : outlookOf(option, answer.target);
   if (!outlook) return [];
   const { cars, legend } = twenty(outlook);
   return [
@@ -162,7 +169,8 @@ export function planFront({ bar, car = {}, work = () => "teardown" }) {
     chance.show,
     (/** @type {Shown} */ shown) => rear.replaceChildren(rearOf(shown, front)),
     (/** @type {Shown} */ { answer, option, best, stand }) => {
-      corners.hidden = ["doubt", "forbidden"].includes(stand.kind);
+      // Both axles have their parts below, each with its sides.
+      corners.hidden = ["doubt", "forbidden"].includes(stand.kind) || Boolean(best && answer.both);
       for (const side of sides) side.show(option);
       const rows = [
         ...(kind && adjusts(option) ? turnRows(option, kind) : []),

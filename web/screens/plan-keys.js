@@ -9,6 +9,7 @@ import { gainWords, TESTS } from "../work/plan-ways.js";
 import { alreadyPromised, planFor, promised, stageName } from "../work/promise.js";
 import { inDegrees } from "../work/sheet.js";
 import { length } from "../work/units.js";
+import { otherAxle } from "../work/weighing.js";
 import { formOf, heightsAs } from "../work/wish.js";
 
 /** @import { JobContext, Route } from "../types/context.d.ts" */
@@ -38,14 +39,17 @@ const SAID = {
   otherBars: "Try other bars or loads",
   saved: "the target",
   choose: "Choose",
+  axle: (/** @type {string} */ axle) => `The ${axle}`,
 };
 
 /** Keep what an option promises, then go on. Whoever starts by a height that was only tried, wants it.
- * @param {JobContext} ctx @param {SolveAnswer} answer @param {Option} option @param {Target} target */
-export function starting(ctx, answer, option, target) {
+ * @param {JobContext} ctx @param {SolveAnswer} answer @param {Option} option @param {Target} target
+ * @param {typeof import("../work/both-deck.js").untilBoth} [untilBoth] what is promised until the other axle is set */
+export function starting(ctx, answer, option, target, untilBoth) {
   const teardown = ctx.sheet.teardowns + 1;
   return async (/** @type {Route} */ to) => {
-    const body = promised({ option, answer, target, teardown });
+    const all = promised({ option, answer, target, teardown });
+    const body = untilBoth ? untilBoth(all, answer, option) : all;
     const kept = ctx.sheet.target;
     const tried = formOf(target) === "heights" ? /** @type {HeightsTarget} */ (target) : null;
     const wanted = !tried || (tried.left_mm === kept.left_mm && tried.right_mm === kept.right_mm);
@@ -84,8 +88,19 @@ function liftingKeys(ctx, { obstacle, lower }, redo) {
 /** The key of a reading that is offered. @param {JobContext} ctx @param {Stand} stand @param {Advice} reading */
 function readKey(ctx, { kind, from }, reading) {
   const href = ctx.href(readingRoute(reading, ctx.sheet));
+  const both = Boolean(/** @type {any} */ (ctx.sheet.target).other && /** @type {any} */ (ctx.sheet.car).other);
+  // Beside the chance of both axles, what it does for one of them would mislead.
+  if (both) return { words: SAID.readFirst, small: TESTS[reading.what]?.first ?? "", href };
   if (kind !== "read") return { words: SAID.readFirst, small: SAID.readGain(reading.odds_after), href };
   return { words: TESTS[reading.what]?.first ?? SAID.readFirst, small: gainWords(from, reading.odds_after), href };
+}
+
+/** The keys where nothing is to be turned: the hand-over, or the target that cannot be had.
+ * @param {JobContext} ctx @param {Stand} stand @param {{target: KeySpec, axle: KeySpec}} keys */
+function stayKeys(ctx, { hand, next }, { target, axle }) {
+  const over = { words: SAID.handOver, href: ctx.href({ words: ["close"] }) };
+  if (hand) return { main: over, quiet: target };
+  return { main: next?.words[0] === "axle" ? axle : target, quiet: over };
 }
 
 /** What the deck offers, by how the plan stands.
@@ -96,6 +111,7 @@ function readKey(ctx, { kind, from }, reading) {
 export function keysOf(ctx, stand, { keep, redo, dispute, option }) {
   const { kind, number, reading, next } = stand;
   const href = next ? ctx.href(next) : "";
+  const axle = { words: SAID.axle(otherAxle(ctx.sheet.car)), href: ctx.href({ words: ["axle"] }) };
   const target = { words: SAID.target, href: ctx.href({ words: ["target"] }) };
   if (kind === "under-way") {
     const to = ctx.href({ words: ["propped", String(number)] });
@@ -103,11 +119,9 @@ export function keysOf(ctx, stand, { keep, redo, dispute, option }) {
   }
   if (kind === "unread")
     return { main: { words: SAID.check, small: SAID.after(stageName(ctx.sheet, number)), href }, quiet: null };
+  if (kind === "there") return { main: { ...stand.key, words: stand.key?.words ?? "", href }, quiet: axle };
   if (kind === "forbidden") return liftingKeys(ctx, stand, redo);
-  if (kind === "stay") {
-    const over = { words: SAID.handOver, href: ctx.href({ words: ["close"] }) };
-    return stand.hand ? { main: over, quiet: target } : { main: target, quiet: over };
-  }
+  if (kind === "stay") return stayKeys(ctx, stand, { target, axle });
   if (kind === "disputed") {
     const small = disputedNames(holdingBack(ctx.sheet)).toLowerCase();
     return {

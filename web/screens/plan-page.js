@@ -44,6 +44,8 @@ const SOURCE = { ...WHERE, trial: SAID.trial };
 const FOLDS = ["other-doubts", "read", "ways", "assumed", "height", "engineers", "cautions"];
 
 /** @typedef {ReturnType<typeof layout>} Layout */
+/** @typedef {typeof import("./plan-both.js") & typeof import("../work/both-deck.js")} Together What a plan of both
+ *   axles is drawn and decided with, where a job asks for one. */
 
 /** Assumed limits that the option passes, each a key to what measures it.
  * @param {JobContext} ctx @param {SolveAnswer} answer @param {Option} option */
@@ -100,7 +102,13 @@ function layout(ctx) {
     work: (number) => stageWork(ctx.sheet, number),
   });
   const place = (/** @type {string} */ name) => h("div", { class: `plan-part ${name}` });
-  const [disputes, doubts, lines, more] = ["disputes-part", "doubts-part", "limit-lines", "more-part"].map(place);
+  const [disputes, doubts, both, lines, more] = [
+    "disputes-part",
+    "doubts-part",
+    "both-part",
+    "limit-lines",
+    "more-part",
+  ].map(place);
   const folds = Object.fromEntries(FOLDS.map((name) => [name, lazyFold(name)]));
   const source = h("p", { class: "source" });
   const trouble = h("p", { class: "trouble", role: "status" });
@@ -112,6 +120,7 @@ function layout(ctx) {
     body: [
       disputes,
       doubts,
+      both,
       front.corners,
       front.facts,
       front.crossed,
@@ -134,37 +143,54 @@ function layout(ctx) {
     told?.focus({ preventScroll: true });
     told?.scrollIntoView({ block: "start" });
   };
-  return { front, dispute, doubts, lines, more, folds, source, trouble, page, picture };
+  return { front, both, dispute, doubts, lines, more, folds, source, trouble, page, picture };
 }
 
-/** What is shown of an option. @param {JobContext} ctx @param {SolveAnswer} answer @param {number} at */
-function shownOf(ctx, answer, at) {
+/** What is shown of an option. @param {JobContext} ctx @param {SolveAnswer} answer @param {number} at
+ * @param {Together | null} [together] */
+function shownOf(ctx, answer, at, together = null) {
   const option = answer.options[at];
   const { sheet, stages } = ctx;
-  const stand = standOf({ answer, option, sheet, stages, working: underWay(sheet) });
-  return { answer, option, best: at === 0, stand, read: readNow(stages, sheet.teardowns), first: !sheet.teardowns };
+  const both = at === 0 && together ? (answer.both ?? null) : null;
+  const there = both ? together?.nextThere : null;
+  const stand = standOf({ answer, option, sheet, stages, working: underWay(sheet), there });
+  return {
+    answer,
+    option,
+    best: at === 0,
+    stand,
+    read: readNow(stages, sheet.teardowns),
+    first: !sheet.teardowns,
+    together: both && together ? together.bothWords(both, option) : null,
+  };
 }
+
+/** The plan of both axles, where one is asked for and is not withheld. @param {JobContext} ctx
+ * @param {ReturnType<typeof shownOf>} shown @param {Together | null} together @param {HTMLElement} picture */
+const bothOf = (ctx, { answer, best, stand }, together, picture) =>
+  best && answer.both && together && stand.kind !== "doubt" ? [together.planBoth(ctx, answer, picture)] : [];
 
 /**
  * Everything about one option of an answer, into the page.
  * @param {JobContext} ctx
  * @param {Layout} layout
  * @param {{answer: SolveAnswer, at: number, target: any, ids: string[], redo: () => void,
- *   another: (at: number) => void}} what
+ *   another: (at: number) => void, together: Together | null}} what
  */
 function choose(
   ctx,
-  { front, dispute, doubts, lines, more, folds, page, picture },
-  { answer, at, target, ids, redo, another },
+  { front, both, dispute, doubts, lines, more, folds, page, picture },
+  { answer, at, target, ids, redo, another, together },
 ) {
-  const all = shownOf(ctx, answer, at);
+  const all = shownOf(ctx, answer, at, together);
   const { option, stand } = all;
   const withheld = stand.kind === "doubt";
   const open = ["start", "read", "disputed"].includes(stand.kind);
   const told = doubtsOf(ctx, answer.doubts, ids);
-  const keep = starting(ctx, answer, option, target);
+  const keep = starting(ctx, answer, option, target, together?.untilBoth);
   front.show(all);
   picture.hidden = withheld;
+  both.replaceChildren(...bothOf(ctx, all, together, front.picture));
   doubts.replaceChildren(...(withheld ? [doubtList(ctx, told, redo, true)] : []));
   lines.replaceChildren(...(withheld || stand.kind === "forbidden" ? [] : limitLines(ctx, answer, option)));
   page.deck.show(
@@ -222,11 +248,11 @@ function heightFold(ctx, { folds, page, trouble }, { request, answer, live, rest
 /**
  * The page of an answer.
  * @param {JobContext} ctx
- * @param {{found: {answer: SolveAnswer, where: string}, ids: string[], request: SolveRequest, redo: () => void}} what
- *   `redo` shows the plan again once something was kept
+ * @param {{found: {answer: SolveAnswer, where: string}, ids: string[], request: SolveRequest, redo: () => void,
+ *   together?: Together | null}} what `redo` shows the plan again once something was kept
  * @returns {HTMLElement}
  */
-export function planPage(ctx, { found, ids, request, redo }) {
+export function planPage(ctx, { found, ids, request, redo, together = null }) {
   const parts = layout(ctx);
   const { front, page, source } = parts;
   let turn = 0;
@@ -240,7 +266,7 @@ export function planPage(ctx, { found, ids, request, redo }) {
   }
   function put(/** @type {SolveAnswer} */ answer, /** @type {any} */ target, at = 0) {
     const looked = (/** @type {number} */ place) => another(answer, target, place);
-    choose(ctx, parts, { answer, at, target, ids, redo, another: looked });
+    choose(ctx, parts, { answer, at, target, ids, redo, another: looked, together });
   }
   /** The whole answer anew. */
   function fill(
@@ -253,7 +279,7 @@ export function planPage(ctx, { found, ids, request, redo }) {
     source.dataset.where = where;
     source.textContent = named(`${SOURCE[where]} ${SAID.range}`);
     const [best] = answer.options;
-    const chance = best.stopped_by.length ? SAID.notPossible : inHundred(best.odds);
+    const chance = best.stopped_by.length ? SAID.notPossible : inHundred(answer.both?.odds ?? best.odds);
     say(`${answer.headline.words} ${chance}. ${named(SOURCE[where])}`);
   }
   /** Only what follows the finger; the rest is stale until it rests. */

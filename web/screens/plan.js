@@ -25,10 +25,11 @@ const SAID = {
   again: "Try again",
 };
 
-/** The screen of a plan that cannot be made yet: what it needs, each a key. @param {JobContext} ctx */
-function lacking(ctx) {
+/** The screen of a plan that cannot be made yet: what it needs, each a key. @param {JobContext} ctx
+ * @param {(Asked | Read)[]} steps */
+function lacking(ctx, steps) {
   const name = (/** @type {Asked | Read} */ step) => (step.step ? nameOf(step.step) : step.title);
-  const rows = needs(ctx.sheet).map((step) => ({ words: name(step), href: ctx.href(step) }));
+  const rows = steps.map((step) => ({ words: name(step), href: ctx.href(step) }));
   return shell({
     title: SAID.needed,
     body: [keyRows(rows)],
@@ -62,13 +63,16 @@ export function plan(ctx) {
     return { title, node: root };
   }
   if (needs(ctx.sheet).length) {
-    put(lacking(ctx));
+    put(lacking(ctx, needs(ctx.sheet)));
     return { title, node: root };
   }
   const { request, ids } = ctx.request;
+  const both = Boolean(/** @type {any} */ (request.target).other);
+  /** What a plan of both axles needs, where one is asked for. @type {import("./plan-page.js").Together | null} */
+  let together = null;
   const show = (/** @type {{ answer: SolveAnswer, where: string }} */ found) => {
     const focused = root.contains(document.activeElement);
-    put(planPage(ctx, { found, ids, request, redo: () => ctx.go({ words: ["plan"] }, { replace: true }) }));
+    put(planPage(ctx, { found, ids, request, together, redo: () => ctx.go({ words: ["plan"] }, { replace: true }) }));
     if (focused) /** @type {HTMLElement | null} */ (root.querySelector("h1"))?.focus({ preventScroll: true });
   };
   const failed = (/** @type {Wrong} */ problem) => {
@@ -80,13 +84,20 @@ export function plan(ctx) {
   async function work() {
     put(shell({ title, body: [h("p", { class: "working", role: "status", text: SAID.working })], quiet: log }).node);
     try {
+      if (both) {
+        const { needsThere } = await import("../work/there.js");
+        const there = needsThere(ctx.sheet);
+        if (there.length) return put(lacking(ctx, there));
+        together = { ...(await import("../work/both-deck.js")), ...(await import("./plan-both.js")) };
+      }
       const found = await ctx.model.askForPlan(request);
       if (root.isConnected) show(found);
     } catch (problem) {
       if (root.isConnected) failed(/** @type {Wrong} */ (problem));
     }
+    return undefined;
   }
-  const here = ctx.model.planAtHand(request);
+  const here = both ? null : ctx.model.planAtHand(request);
   if (here) show(here);
   else work();
   return { title, node: root };

@@ -86,7 +86,7 @@ function asked(ctx) {
   const pose = (entry ? entry.pose : poseOf(ctx.query)) ?? undefined;
   const teardown = entry ? (entry.teardown ?? 0) : Number(ctx.query.after ?? ctx.sheet.teardowns);
   const of = entry ? entry.axle : ctx.query.axle;
-  const axle = what === "wheel-load" && of === otherAxle(ctx.sheet.car) ? of : undefined;
+  const axle = what === "wheel-load" && of === otherAxle(ctx.sheet.car) ? of : ctx.there;
   const key = draftKey({ what, side, entry: entry?.id, pose, teardown, axle });
   return {
     what,
@@ -143,7 +143,7 @@ function zeroFirst(ctx, reading, how) {
  * @param {{ change: () => void, next: () => void }} on
  * @returns {Fields}
  */
-function fieldsOf({ kind, typed, entry, what, side, pose }, how, { change, next }) {
+function fieldsOf({ kind, typed, entry, what, side, pose, axle }, how, { change, next }) {
   const make = (/** @type {string} */ label, /** @type {Partial<State> | undefined} */ first) =>
     field({
       label,
@@ -160,7 +160,7 @@ function fieldsOf({ kind, typed, entry, what, side, pose }, how, { change, next 
       ? undefined
       : { ...stateOf(value, kind.signed || kind.ways), prefilled: true };
   const body = how === "datum" ? make(WORDS.body, typed.datum ?? old(entry?.datum)) : null;
-  const arm = make(kind.signed ? WORDS.arm : nameOf({ what, side, pose }), typed.arm ?? old(entry?.value));
+  const arm = make(kind.signed ? WORDS.arm : nameOf({ what, side, pose, axle }), typed.arm ?? old(entry?.value));
   return { body, arm, all: body ? [body, arm] : [arm] };
 }
 
@@ -310,13 +310,14 @@ function tellRefused(ctx, entry, { arm, body }) {
 }
 
 /**
- * The axle in the title of a wheel's load: the other one, or the job's own where all four wheels are weighed.
+ * The axle in the title: the other one, or the job's own where both are set, or where all four wheels are weighed.
  * @param {JobContext} ctx
  * @param {Asked} one
  */
 function axleSaid(ctx, { what, axle }) {
   const four = asksCross(ctx.sheet) || String(ctx.query.series ?? "").startsWith("corners");
-  return what === "wheel-load" && four ? (axle ?? sprungOf(ctx.sheet.car)) : axle;
+  const both = Boolean(/** @type {any} */ (ctx.sheet.car).other);
+  return both || (what === "wheel-load" && four) ? (axle ?? sprungOf(ctx.sheet.car)) : axle;
 }
 
 /**
@@ -335,7 +336,7 @@ function pageOf(ctx, one, { how, picture, should, checking, typed, spots, next }
     title: titleOf({ what, pose, axle: axleSaid(ctx, one) }),
     how: line,
     facing: false,
-    run: entry ? null : running(ctx, { ...worthKey(one), again: earlier.length > 0 }),
+    run: entry || ctx.there ? null : running(ctx, { ...worthKey(one), again: earlier.length > 0 }),
     picture: h(
       "div",
       { class: "draw" },

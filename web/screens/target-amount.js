@@ -17,6 +17,7 @@ import { layoutNamed } from "../work/layouts.js";
 import { angle, plain } from "../work/numbers.js";
 import { ARM } from "../work/questions.js";
 import { SIDES } from "../work/readings.js";
+import { ofAxle } from "../work/sentence.js";
 import { readingsOf, stands } from "../work/sheet.js";
 import { thenWords } from "../work/then.js";
 import { inchText, inches, wordsIn } from "../work/units.js";
@@ -281,7 +282,7 @@ export function amount(ctx) {
   const first = { words: ["read", "body-height", "left"] };
   const drawn = shell({
     kind: "ask",
-    title: WORDS[as],
+    title: ofAxle(ctx.there, WORDS[as]),
     picture: view.node,
     front: [sides, at],
     typed: keys?.node,

@@ -8,10 +8,13 @@ import { fold, rowLabel } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { AIMS, askedOf, isAim } from "../work/aims.js";
 import { LAYOUTS, layoutNamed } from "../work/layouts.js";
+import { ofAxle } from "../work/sentence.js";
+import { otherAxle } from "../work/weighing.js";
 import { amount } from "./target-amount.js";
 
 /** @import { Shown } from "../types/context.d.ts" */
 
+/** @type {any} */
 const WORDS = {
   title: "What is the target?",
   raise: ["Raise by", "both, or one side"],
@@ -24,6 +27,8 @@ const WORDS = {
   again: "Car was here before",
   layout: "Which axle, and what sets its height?",
   change: "Change",
+  too: (/** @type {string} */ axle) => `The ${axle} too`,
+  other: (/** @type {string} */ axle) => `The ${axle}`,
 };
 
 /**
@@ -60,6 +65,13 @@ function layouts(ctx) {
   return node;
 }
 
+/** The way to the other axle, from a job's own target.
+ * @param {any} ctx */
+function tooKey(ctx) {
+  const axle = otherAxle(ctx.sheet.car);
+  return { words: ctx.sheet.car.other ? WORDS.other(axle) : WORDS.too(axle), href: ctx.href({ words: ["axle"] }) };
+}
+
 /** Where the amount of a target is typed; that of a cross-weight is fetched when it is wanted.
  * @param {any} ctx @param {string} aim */
 const amountOf = (ctx, aim) => (aim === "cross" ? ["cross"] : [ctx.words[0], "amount"]);
@@ -82,7 +94,8 @@ export function target(ctx) {
     legend: WORDS.title,
     cls: "rows",
     chosen,
-    options: AIMS.map((aim) => ({
+    // Both axles together are planned for heights alone.
+    options: AIMS.filter((aim) => !ctx.there || !["angle", "cross"].includes(aim)).map((aim) => ({
       value: aim,
       label: rowLabel({ picture: targetSign(aim), words: WORDS[aim][0], small: WORDS[aim][1] }),
     })),
@@ -92,8 +105,10 @@ export function target(ctx) {
       page.deck.show({ main: main() });
     },
   });
-  const page = shell({ title: WORDS.title, body: [rows, ctx.job ? null : layouts(ctx)], main: main() });
+  const title = ofAxle(ctx.there, WORDS.title);
+  const quiet = ctx.job && !ctx.there ? tooKey(ctx) : null;
+  const page = shell({ title, body: [rows, ctx.job ? null : layouts(ctx)], quiet, main: main() });
   page.node.classList.add("aims");
   const stands = ctx.job ? undefined : offerKnown(ctx, page.deck);
-  return { title: WORDS.title, fresh() {}, node: page.node, stands };
+  return { title, fresh() {}, node: page.node, stands };
 }

@@ -40,6 +40,8 @@ type Groups = typeof groups;
 export interface Context extends Pick<Groups, "address" | "device" | "log"> {
   /** The job of the address, "" where none is meant. */
   readonly job: string;
+  /** The axle that the screen is of, where it is the job's other one (web/context/there.js). */
+  readonly there?: "rear" | "front";
   readonly words: string[];
   readonly query: { [name: string]: string };
   /** The job as it is, fresh after every save; null where no job is meant. */

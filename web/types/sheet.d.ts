@@ -175,7 +175,7 @@ export interface Sheet {
   readings: ReadingRow[];
   moves: MoveRow[];
   /** Of the other axle, where the car says of that too; loads of its wheels are in `readings`. */
-  other: { readings: ReadingRow[]; moves: MoveRow[] };
+  other: { readings: ReadingRow[]; moves: MoveRow[]; hit: boolean | null };
   plans: PlanRow[];
   notes: NoteRow[];
   photos: PhotoRow[];

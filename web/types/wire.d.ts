@@ -4521,6 +4521,8 @@ export interface components {
             readings: components["schemas"]["ReadingRow"][];
             /** @description One for each teardown there, numbered with those of the job's axle. */
             moves: components["schemas"]["MoveRow"][];
+            /** @description Whether that axle meets what the target wants of it (target.other), by its heights since the last move of either axle; null where nothing is wanted of it, or where that cannot be told. */
+            hit: boolean | null;
         };
         /**
          * OtherSide
@@ -4533,6 +4535,40 @@ export interface components {
             body_height_mm: components["schemas"]["Estimate"] | null;
         };
         OtherTarget: components["schemas"]["HeightsOtherTarget"] | components["schemas"]["RiseOtherTarget"] | components["schemas"]["LevelOtherTarget"];
+        /**
+         * OtherTargetBody
+         * @description What is wanted of the other axle: heights, a rise or a level.
+         */
+        OtherTargetBody: {
+            /** @default null */
+            at?: ("higher" | "lower" | "mean") | null;
+            /** @default null */
+            measured?: ("body-height" | "hub-to-body") | null;
+            /** @default null */
+            as?: ("heights" | "level" | "rise") | null;
+            /** @default null */
+            left_mm?: number | null;
+            /** @default null */
+            right_mm?: number | null;
+            /** @default null */
+            left_rise_mm?: number | null;
+            /** @default null */
+            right_rise_mm?: number | null;
+            /** @default null */
+            rise_mm?: number | null;
+            /** @default null */
+            tolerance_mm?: number | null;
+            /** @default null */
+            lean_mm?: number | null;
+            /** @default null */
+            cross_percent?: number | null;
+            /** @default null */
+            tolerance_percent?: number | null;
+            /** @default null */
+            ballast_left_kg?: number | null;
+            /** @default null */
+            ballast_right_kg?: number | null;
+        };
         /**
          * Pairing
          * @description A new device.
@@ -5777,9 +5813,12 @@ export interface components {
          * TargetBody
          * @description What is wanted, in the form that ``as`` says, and how close it must come.
          *
-         *     One that says ``as``, or heights without it, begins the target anew; any other patches it.
+         *     One that says ``as``, or heights without it, begins the target anew; any other patches it. ``other`` is begun
+         *     and patched by itself: it stays whatever is said of the job's own axle.
          */
         TargetBody: {
+            /** @default null */
+            other?: components["schemas"]["OtherTargetBody"] | null;
             /** @default null */
             as?: ("cross-weight" | "hanging-angle" | "heights" | "level" | "rise") | null;
             /** @default null */
@@ -5822,6 +5861,8 @@ export interface components {
          * @description The target, with the heights that it comes to where these can be known.
          */
         TargetCard: {
+            /** @default null */
+            other?: components["schemas"]["OtherTargetBody"] | null;
             /** @default null */
             as?: ("cross-weight" | "hanging-angle" | "heights" | "level" | "rise") | null;
             /** @default null */
@@ -6492,6 +6533,7 @@ export type OtherCarBody = components['schemas']['OtherCarBody'];
 export type OtherRows = components['schemas']['OtherRows'];
 export type OtherSide = components['schemas']['OtherSide'];
 export type OtherTarget = components['schemas']['OtherTarget'];
+export type OtherTargetBody = components['schemas']['OtherTargetBody'];
 export type Pairing = components['schemas']['Pairing'];
 export type PairingCode = components['schemas']['PairingCode'];
 export type PhaseOdds = components['schemas']['PhaseOdds'];

@@ -14,6 +14,7 @@ import { aimWords, withinWords } from "./wish.js";
 
 const SAID = {
   target: "Target",
+  there: "other axle",
   axle: "Axle",
   held: (/** @type {string} */ side) => `Ends that stay, ${side}`,
   taught: "What an earlier visit taught",
@@ -67,7 +68,10 @@ function targetWords(target, values) {
   const aim = aimWords(target);
   const within = withinWords(target);
   const differ = values.some(({ value }) => withinWords(value) !== within);
-  return [aim, differ || !aim ? within : ""].filter(Boolean).join("; ");
+  const own = [aim, differ || !aim ? within : ""].filter(Boolean).join("; ");
+  if (!values.some(({ value }) => value?.other)) return own;
+  const there = target.other ? [aimWords(target.other), withinWords(target.other)].filter(Boolean).join("; ") : "";
+  return `${own}; ${SAID.there}: ${there || SAID.none}`;
 }
 
 /**
@@ -112,8 +116,14 @@ export function pickItem({ kind, field, values }, value) {
   if (!whole) return [kind, body(kind === "car" ? field.split(".") : [field], value)];
   /** @type {Body} */
   const all = {};
-  for (const each of values) for (const name of Object.keys(each.value ?? {})) all[name] = null;
-  return [kind, { ...all, ...value }];
+  /** Those of the other axle, which add up by themselves. @type {Body} */
+  const there = {};
+  for (const each of values) {
+    for (const name of Object.keys(each.value ?? {})) all[name] = null;
+    for (const name of Object.keys((kind === "target" && each.value?.other) || {})) there[name] = null;
+  }
+  const other = kind === "target" && value.other ? { other: { ...there, ...value.other } } : {};
+  return [kind, { ...all, ...value, ...other }];
 }
 
 /**

@@ -233,9 +233,14 @@ export function whereNow({ sheet }) {
 
 /**
  * Whether the car as it stands is on target, by its last readings: true, false, or null where it cannot be told.
+ * Where both axles are to be set, both are.
  * @param {Stage[]} stages
+ * @param {Pick<Sheet, "other" | "target">} [sheet]
  */
-export const onTarget = (stages) => lastOfDay(stages ?? [])?.hit ?? null;
+export function onTarget(stages, sheet) {
+  const own = lastOfDay(stages ?? [])?.hit ?? null;
+  return own && /** @type {any} */ (sheet?.target)?.other ? (sheet?.other.hit ?? null) : own;
+}
 
 /** @type {{ [key: string]: string }} */
 const FIELD_TESTS = {
@@ -321,7 +326,7 @@ const STAGES = ["read", "plan", "left", "right", "check", "done"];
 export function stagesOf({ sheet, stages }) {
   const plan = sheet.plans?.length > 0 || sheet.teardowns > 0;
   const number = underWay(sheet);
-  const hit = sheet.teardowns ? onTarget(stages) === true && !number : false;
+  const hit = sheet.teardowns ? onTarget(stages, sheet) === true && !number : false;
   const after = sheet.teardowns > 0 && !number;
   const sideDone = (/** @type {Side} */ side) =>
     after || Boolean(number && (sheet.moves ?? []).find((m) => m.teardown === number)?.[side]);

@@ -7,7 +7,9 @@ import { stageName, stageWork } from "./promise.js";
 import { titled } from "./sentence.js";
 import { lastOfDay } from "./sheet.js";
 import { underWay } from "./teardown-steps.js";
+import { wantsBoth } from "./there.js";
 import { verdictOf } from "./verdict.js";
+import { otherAxle } from "./weighing.js";
 
 /** @import { Folded, Sheet } from "../types/sheet.d.ts" */
 
@@ -18,6 +20,8 @@ const SAID = {
   heights: "Heights after the last teardown are not read.",
   changed: "Heights after the last adjustment are not read.",
   angles: "Hanging angles after the last teardown are not read.",
+  there: (/** @type {string} */ axle, /** @type {boolean | null} */ hit) =>
+    hit === false ? `The ${axle} is off target.` : `Heights of the ${axle} as it stands are not read.`,
   unjudged: "The target cannot be judged by what was read.",
   conflicts: (/** @type {number} */ n) => (n === 1 ? "1 conflict to resolve." : `${n} conflicts to resolve.`),
   check: (/** @type {string} */ text) => `Not ticked: ${text}.`,
@@ -32,6 +36,10 @@ export const ticked = (sheet, name) => sheet.steps.some(({ step, done }) => step
 /** What is not read after the last stage. @param {Sheet} sheet @param {boolean} angles */
 const lacking = (sheet, angles) =>
   angles ? SAID.angles : stageWork(sheet, sheet.teardowns) === "adjustment" ? SAID.changed : SAID.heights;
+
+/** What is open of the other axle, where both are to be set. @param {Sheet} sheet */
+export const openThere = (sheet) =>
+  wantsBoth(sheet) && sheet.other.hit !== true ? [SAID.there(otherAxle(sheet.car), sheet.other.hit)] : [];
 
 /**
  * What is open, a sentence each, the gravest first; none where the car can be handed over without a word.
@@ -48,6 +56,7 @@ export function openOf({ sheet, stages }) {
   else if (!verdict || verdict.state === "unread") out.push(lacking(sheet, verdict?.angles ?? false));
   else if (verdict.state === "unjudged") out.push(SAID.unjudged);
   else if (verdict.state === "off") out.push(`${verdict.title}.`);
+  out.push(...openThere(sheet));
   if (sheet.conflicts.length) out.push(SAID.conflicts(sheet.conflicts.length));
   return [
     ...out,

@@ -21,12 +21,15 @@ import { formOf } from "./wish.js";
  * - "unread": the car was not read since it came down
  * - "read": a reading gains so much that it goes first
  * - "start"
- * @typedef {"under-way" | "disputed" | "doubt" | "forbidden" | "stay" | "unread" | "read" | "start"} Kind */
+ * - "there": the other axle comes next
+ * @typedef {"there" | "under-way" | "disputed" | "doubt" | "forbidden" | "stay" | "unread" | "read" | "start"} Kind */
 /** @typedef {{kind: Kind, number: number, reading: Advice | null, from: number, obstacle: Obstacle | null,
- *   lower: number, next: Route | null, hand: boolean}} Stand
+ *   lower: number, next: Route | null, hand: boolean, key?: {words: string, small: string}}} Stand
  * `number` of the teardown under way or the last one; `reading` the one that is offered, `from` the chance without it;
  * `lower` by how much the target has to go down (up where negative) to lift the obstacle, mm; `next` where "stay" and
- * "unread" lead; `hand` whether that is the hand-over */
+ * "unread" lead; `hand` whether that is the hand-over; `key` of "there" */
+
+/** @typedef {typeof import("./both-deck.js").nextThere} There */
 
 /** Limits that another height lifts, and which way; the other ones are the bar's. */
 const LIFTED = { droop: 1, bump: -1 };
@@ -77,24 +80,41 @@ function stoppedOption(answer, option) {
 
 /**
  * How a plan stands.
- * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null}} about
- *   `working` the number of the teardown under way
+ * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null,
+ *   there?: There | null}} about `working` the number of the teardown under way; `there` whether the other axle is next
  * @returns {Stand}
  */
-export function standOf({ answer, option, sheet, stages, working }) {
+export function standOf({ answer, option, sheet, stages, working, there = null }) {
   const disputed = holdingBack(sheet).length > 0;
   const plan = disputed && working ? planFor(sheet, working) : null;
   const begun = working && !(plan && !hasBegun(sheet, plan));
-  const stand = standing({ answer, option, sheet, stages, working: begun ? working : null });
+  const stand = standing({ answer, option, sheet, stages, working: begun ? working : null, there });
   return disputed && ["start", "read"].includes(stand.kind) ? { ...stand, kind: "disputed" } : stand;
+}
+
+/** Whether both sides of the other axle were read since the last teardown. @param {Sheet} sheet */
+const readThere = ({ other, teardowns }) =>
+  ["left", "right"].every((side) =>
+    other.readings.some((row) => row.side === side && row.what === "body-height" && row.teardown === teardowns),
+  );
+
+/** Where the car is checked since it came down last; null where it was, or nothing was turned yet.
+ * @param {Sheet} sheet @param {Stage[]} stages @returns {Route | null} */
+function uncheckedAt(sheet, stages) {
+  const last = sheet.teardowns;
+  if (!last) return null;
+  if (sheet.other?.moves.some(({ teardown }) => teardown === last))
+    return readThere(sheet) ? null : { words: ["axle"] };
+  return judged(stages, last) ? null : { words: ["ground", String(last)] };
 }
 
 /**
  * The same, whatever is in dispute.
- * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null}} about
+ * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null,
+ *   there: There | null}} about
  * @returns {Stand}
  */
-function standing({ answer, option, sheet, stages, working }) {
+function standing({ answer, option, sheet, stages, working, there }) {
   const last = sheet.teardowns;
   /** @type {Stand} */
   const stand = {
@@ -108,23 +128,30 @@ function standing({ answer, option, sheet, stages, working }) {
     hand: false,
   };
   if (working) return { ...stand, kind: "under-way", number: working };
-  if (answer.withheld) return { ...stand, kind: "doubt" };
-  const unread = last > 0 && !judged(stages, last);
-  const check = { words: ["ground", String(last)] };
-  if (unread) return { ...stand, kind: "unread", number: last, next: check };
+  const best = answer.options[0] === option;
+  if (answer.withheld || (best && answer.both?.withheld)) return { ...stand, kind: "doubt" };
+  const check = uncheckedAt(sheet, stages);
+  if (check) return { ...stand, kind: "unread", number: last, next: check };
+  const other = there?.(answer, option);
+  if (other) return { ...stand, ...other };
   const stopped = stoppedOption(answer, option);
   if (stopped) {
     const obstacle = worst(stopped);
     return { ...stand, kind: "forbidden", obstacle, lower: lowering(obstacle) };
   }
-  if (turnsNothing(option)) {
-    // Nothing better was found: the target is looked at first. Whoever chose to leave it hands it over.
-    const lost = answer.options[0] === option && answer.headline.code !== "as-wished";
-    return { ...stand, kind: "stay", hand: !lost, next: { words: [lost ? "target" : "close"] } };
-  }
-  const best = answer.options[0] === option;
+  if (turnsNothing(option)) return { ...stand, ...staying(answer, best) };
   const first = best ? readFirst(answer) : null;
   return first ? { ...stand, kind: "read", reading: first } : { ...stand, reading: best ? bestReading(answer) : null };
+}
+
+/** Where nothing is turned: better was not found, and the target is looked at first, or it is as wished at every axle
+ * that is planned. Whoever chose to leave it hands it over.
+ * @param {SolveAnswer} answer @param {boolean} best whether it is the best way
+ * @returns {{kind: Kind, hand: boolean, next: Route}} */
+function staying({ headline, both }, best) {
+  const [lost, there] = [headline, both?.headline].map((each) => best && each && each.code !== "as-wished");
+  const words = lost ? ["target"] : there ? ["axle", "target"] : ["close"];
+  return { kind: "stay", hand: !lost && !there, next: { words } };
 }
 
 /** The reading that would bring most, however long it takes; null where none would bring anything.

@@ -94,11 +94,15 @@ export const READINGS = /** @type {any} */ (Object.fromEntries(KINDS.map((what) 
 export const SIDES = ["left", "right"];
 
 /**
- * "Riding angle"; in a droop test it is the arm's angle with everything bolted up.
+ * "Riding angle"; in a droop test it is the arm's angle with everything bolted up. "Front height" where an axle is
+ * named, so that nobody takes it for one of the rear.
  * @param {Pick<ReadingBody, "what" | "pose" | "axle">} reading
  */
-export const titleOf = ({ what, pose, axle }) =>
-  pose?.hanging && what === "riding-angle" ? "Arm angle" : READINGS[what].title + (axle ? `, ${axle} axle` : "");
+export function titleOf({ what, pose, axle }) {
+  if (axle && what === "body-height") return `${capital(axle)} height`;
+  const title = pose?.hanging && what === "riding-angle" ? "Arm angle" : READINGS[what].title;
+  return title + (axle ? `, ${axle} axle` : "");
+}
 
 /**
  * "Riding angle, left".

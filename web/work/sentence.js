@@ -20,3 +20,10 @@ export const wayName = (label) => (label === STILL.label ? STILL.words : titled(
  * @param {string} text
  */
 export const sentence = (text) => `${text.replace(/^./, (c) => c.toUpperCase())}.`;
+
+/**
+ * A title as one of the other axle's, where a screen is of that: "Front: to what height?".
+ * @param {string | undefined} axle
+ * @param {string} words
+ */
+export const ofAxle = (axle, words) => (axle ? `${titled(axle)}: ${words[0].toLowerCase()}${words.slice(1)}` : words);

@@ -11,6 +11,7 @@ import { titled } from "./sentence.js";
 import { lastOfDay } from "./sheet.js";
 import { placeOf, progress, underWay } from "./teardown-steps.js";
 import { verdictOf } from "./verdict.js";
+import { otherAxle } from "./weighing.js";
 
 /** @import { Folded, Sheet, Stage } from "../types/sheet.d.ts" */
 /** @import { Route } from "./guide.js" */
@@ -85,7 +86,8 @@ function closedCarWords(sheet) {
 function afterWords({ sheet, stages }) {
   if (!judged(stages, sheet.teardowns))
     return { words: `${titled(stageName(sheet, sheet.teardowns))} done: measure heights`, place: "check" };
-  if (onTarget(stages)) return { words: SAID.onTarget, place: "hand-over" };
+  if (onTarget(stages, sheet)) return { words: SAID.onTarget, place: "hand-over" };
+  if (onTarget(stages)) return { words: `On target here; the ${otherAxle(sheet.car)} is not yet`, place: "plan" };
   // Judged, so there is a last stage.
   return { words: verdictOf(/** @type {Stage} */ (lastOfDay(stages))).title, place: "check" };
 }

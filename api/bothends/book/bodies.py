@@ -189,12 +189,20 @@ class CarBody(_Axle, kw_only=True):
     other: OtherCarBody | None = None
 
 
+@fields_of(fields.AIM, patch=True)
+class OtherTargetBody(Body, kw_only=True):
+    """What is wanted of the other axle: heights, a rise or a level."""
+
+
 @fields_of("target", patch=True)
 class TargetBody(Body, kw_only=True):
     """What is wanted, in the form that ``as`` says, and how close it must come.
 
-    One that says ``as``, or heights without it, begins the target anew; any other patches it.
+    One that says ``as``, or heights without it, begins the target anew; any other patches it. ``other`` is begun
+    and patched by itself: it stays whatever is said of the job's own axle.
     """
+
+    other: OtherTargetBody | None = None
 
 
 @fields_of("log.pose", patch=True)

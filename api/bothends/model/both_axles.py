@@ -192,7 +192,7 @@ class BothAxles:
             left = int(turned[0])
             gaps["turned"], gaps["left"] = axles[1 - left], axles[left]
             out.append(TOGETHER["one" if self.choices[left].as_wished else "one-off"] % gaps)
-        gaps["by"] = length(abs(self.pairs.apart) * MM, units, True)
+        gaps["by"] = length(abs(self.pairs.apart), units, True)
         if abs(self.pairs.apart) > self.axles[0].aim.lean:
             out.append(TOGETHER["apart"] % gaps)
         else:

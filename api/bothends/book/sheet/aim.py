@@ -76,7 +76,33 @@ def aimed(card: dict, said: dict) -> dict:
     tolerances stay. Mark, spot and ballast go, since figures meant for another mark or another load are not
     these. Heights after heights of the ride-height mark are no new beginning for the side that is not named:
     entries of one side each have always added up. Any other entry patches: everything stays.
+
+    What is wanted of the other axle (``other``) stays whatever is said of the job's own, and the same holds of it
+    by itself.
+
+    >>> card = {"left_mm": 250, "right_mm": 250, "other": {"as": "rise", "left_rise_mm": 20, "tolerance_mm": 4}}
+    >>> aimed(card, {"as": "level"})["other"] == card["other"]
+    True
+    >>> aimed(card, {"other": {"as": "level"}})
+    {'left_mm': 250, 'right_mm': 250, 'other': {'tolerance_mm': 4}}
     """
+    out = _begun(card, said)
+    there = card.get("other")
+    if not isinstance(there, dict):
+        return out
+    patch = said.get("other")
+    begun = _begun(there, patch) if isinstance(patch, dict) else there
+    if out is card and begun is there:
+        return card
+    both = {}
+    for name in out:
+        both[name] = out[name]
+    both["other"] = begun
+    return both
+
+
+def _begun(card: dict, said: dict) -> dict:
+    """What stays of the target of one axle when another entry about it comes; the card itself where all does."""
     named = said.get("as") is not None
     if not named and said.get("left_mm") is None and said.get("right_mm") is None:
         return card

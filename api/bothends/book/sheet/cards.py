@@ -34,6 +34,8 @@ ABOUT = (
 TAUGHT = ("at", "car", "job", "learned", "posterior")
 """What a car's last visit left: one field, for half of one visit and half of another are no car."""
 TARGET = ("as",) + tuple([name for name in fields.names("target") + fields.told("target") if name != "as"])
+OTHER = fields.names(fields.AIM) + fields.told(fields.AIM)
+"""Fields of what a target wants of the other axle."""
 WHOLE = ""
 """The field where the whole of a card is meant."""
 COUNTED = ("bar.inner_teeth", "bar.outer_teeth")
@@ -289,6 +291,9 @@ def _targets(entries: list, behind: list, counts: dict) -> dict:
         body = entries[i]["body"]
         before: dict = {} if behind[i] is None else values[entries[behind[i]]["id"]]
         patch = _picked(body, TARGET)
+        if "other" in body:
+            there = body["other"]
+            patch["other"] = _picked(there, OTHER) if isinstance(there, dict) else None
         values[entries[i]["id"]] = merged(aimed(before, body), patch)
     return values
 

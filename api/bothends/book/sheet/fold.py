@@ -5,7 +5,9 @@ sheet's shape. Stores nothing, draws nothing, and never fails on an entry: what 
 listed on the sheet. Runs on the phone as well.
 """
 
-from .aim import after_km, judged_by
+from bothends.model import fields
+
+from .aim import Means, after_km, as_found, found_first, judged_by, resolved, verdict
 from .cards import Cards
 from .erased import alone, erasure_of
 from .kinds import KINDS, SIDES, own_axle, puzzle, sprung, stands
@@ -56,6 +58,22 @@ def _read_after(sheet: dict, teardown: int) -> bool:
         if what == "hanging-angle" or stands(r):
             read[r["side"]] = True
     return [side for side in SIDES if side not in read] == []
+
+
+def _hit_there(sheet: dict) -> bool | None:
+    """Whether the other axle as it stands meets what is wanted of it.
+
+    By its heights read on hand-over day since the last move of either axle; None where nothing is wanted of it, or
+    where that cannot be told.
+    """
+    wanted = sheet["target"].get("other")
+    if not isinstance(wanted, dict) or not wanted:
+        return None
+    axle = fields.OF_CAR[1 - fields.OF_CAR.index(sprung(sheet["car"]))]
+    readings = sheet["other"]["readings"]
+    found = as_found(found_first(readings, axle), wanted)
+    latest = [r for r in readings if teardown_of(r) == sheet["teardowns"] and after_km(r) is None]
+    return verdict(Means(latest, axle), resolved(wanted, found), found)
 
 
 class _Understood:
@@ -181,7 +199,7 @@ def fold(job: str, entries: list) -> dict:
         "about": cards.merged["job"],
         "readings": read.own,
         "moves": turned.own,
-        "other": {"readings": read.other, "moves": turned.other},
+        "other": {"readings": read.other, "moves": turned.other, "hit": None},
         "settlements": [row_of(s.entry) for s in ruling.settlements],
         "plans": by_teardown([row_of(e) for e in live["plan"]]),
         "notes": [row_of(e) for e in live["note"]],
@@ -198,6 +216,7 @@ def fold(job: str, entries: list) -> dict:
     sheet.update(_words(sheet["about"]))
     for e in live["close"]:
         sheet["closed"] = row_of(e)
+    sheet["other"]["hit"] = _hit_there(sheet)
     sheet["state"] = _state(sheet)
     sheet["unsure"] = unsure(
         readings=read.own + read.other,

@@ -28,7 +28,7 @@ __all__ = [
     "work_name",
 ]
 
-SCHEMA = 5
+SCHEMA = 6
 """Highest number of the entries' schema that this version understands; ``schema_of`` says which one to write."""
 KINDS = (
     "car",
@@ -153,7 +153,8 @@ def schema_of(kind: str, body: dict) -> int:
     would: readers of 2 know neither axle nor adjuster. They would take a load of a front wheel for one of the rear,
     a front axle for a rear one, and a move of screws for one in which nothing was turned. Readers of 3 know moves
     of one axle alone, and would take one that names the other for one of the job's. Readers of 4 know no axle
-    carried amidships, and would take a height read so for one of the car on its wheels.
+    carried amidships, and would take a height read so for one of the car on its wheels. Readers of 5 know a target
+    of one axle alone: what is wanted of the other one would stand unread in their card.
 
     The phone's writer does the same (web/book/schema.js); a test holds them together.
 
@@ -162,6 +163,8 @@ def schema_of(kind: str, body: dict) -> int:
     """
     if kind == "reading" and (body.get("pose") or {}).get("centred"):
         return 5
+    if kind == "target" and body.get("other") is not None:
+        return 6
     if kind == "target":
         return 1 if body.get("as") in (None, "heights") else 2
     if kind == "reading" and (body.get("axle") is not None or body.get("what") in NEW_READINGS):
@@ -270,7 +273,15 @@ def _teardown(body: dict, default: int) -> str:
 
 
 def _target(body: dict) -> str:
-    return "" if body.get("as") is None or body["as"] in fields.AIMS else "as"
+    if body.get("as") is not None and body["as"] not in fields.AIMS:
+        return "as"
+    other = body.get("other")
+    if other is None:
+        return ""
+    if not isinstance(other, dict):
+        return "other"
+    forms = [form.name for form in fields.OTHER_FORMS]
+    return "" if other.get("as") is None or other["as"] in forms else "other.as"
 
 
 def _settle(body: dict) -> str:

@@ -177,8 +177,9 @@ def stages(sheet: dict) -> list:
         keys[(teardown, HAND_OVER)] = True
     for key in read:
         keys[key] = True
-    # What is turned at the other axle was not to bring this one on target.
-    elsewhere = [move["teardown"] for move in sheet["other"]["moves"]]
+    # What is turned at the other axle was not to bring this one on target, unless both were to be.
+    both = isinstance(sheet["target"].get("other"), dict)
+    elsewhere = [] if both else [move["teardown"] for move in sheet["other"]["moves"]]
     axle = sprung(sheet["car"])
     first = found_first(sheet["readings"], axle)
     out = []

@@ -52,10 +52,21 @@ def _car(sheet: dict) -> dict:
     return out
 
 
-def _target(card: dict) -> dict:
-    """The target in its own form: a tolerance that only another form has stays on the card alone."""
+def _target(card: dict, both: bool) -> dict:
+    """The target in its own form: a tolerance that only another form has stays on the card alone.
+
+    What is wanted of the other axle goes along where the car says of that axle (``both``), and only beside a form
+    that can be planned with it.
+    """
     said = fields.form(form(card))
-    return _picked(card, ("as",) + said.needs + said.may)
+    out = _picked(card, ("as",) + said.needs + said.may)
+    there = card.get("other")
+    forms = {each.name: each for each in fields.OTHER_FORMS}
+    if not both or said.name not in forms or not isinstance(there, dict) or not there:
+        return out
+    wanted = forms[form(there)]
+    out["other"] = _picked(there, ("as",) + wanted.needs + wanted.may)
+    return out
 
 
 def _moves(sheet: dict) -> list:
@@ -125,8 +136,9 @@ def request(sheet: dict) -> dict:
     for move in _moves(sheet):
         log.append(_move(move))
         ids.append(move["id"])
+    car = _car(sheet)
     return {
-        "request": {"car": _car(sheet), "target": _target(sheet["target"]), "log": log},
+        "request": {"car": car, "target": _target(sheet["target"], "other" in car), "log": log},
         "ids": ids,
         "stops": _stops(sheet),
     }

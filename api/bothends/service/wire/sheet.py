@@ -147,6 +147,13 @@ class OtherRows(msgspec.Struct, kw_only=True):
     moves: Annotated[
         list[MoveRow], Meta(description="One for each teardown there, numbered with those of the job's axle.")
     ]
+    hit: Annotated[
+        bool | None,
+        Meta(
+            description="Whether that axle meets what the target wants of it (target.other), by its heights since"
+            " the last move of either axle; null where nothing is wanted of it, or where that cannot be told."
+        ),
+    ]
 
 
 class FoldedSheet(msgspec.Struct, kw_only=True):

@@ -1,0 +1,195 @@
+"""Both axles in one job on the phone: the front is said to be set too, read, given a target, planned and turned."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from browser.hand import Hand
+from browser.test_first_plan import entries, last
+from playwright.sync_api import expect
+
+pytestmark = pytest.mark.same_page
+
+BOTH: dict[str, Any] = json.loads((Path(__file__).parent / "cases" / "both-axles.json").read_text())
+"""A request of both axles, all of it read, with a target of each."""
+REAR: dict[str, Any] = {
+    **BOTH,
+    "car": {name: fact for name, fact in BOTH["car"].items() if name != "other"},
+    "target": {name: fact for name, fact in BOTH["target"].items() if name != "other"},
+    "log": [row for row in BOTH["log"] if row["axle"] == "rear"],
+}
+"""The same job before anybody spoke of its front."""
+
+
+def link(hand: Hand, words: str) -> None:
+    """Follow a key by its first words."""
+    hand._moves(hand.page.get_by_role("link", name=words))
+
+
+def front(hand: Hand) -> None:
+    """From the job's other readings to the front: its layout chosen."""
+    link(hand, "The front too")
+    assert hand.question() == "Front: what sets the height?"
+    hand.choose("Front, splines alone")
+    hand.hit(hand.key("next"))
+    expect(hand.page.get_by_role("heading", name="Front axle")).to_be_visible()
+
+
+def aim_front(hand: Hand, figure: str = "300") -> None:
+    """From the front's own screen: a height for both of its sides."""
+    hand.next()
+    assert hand.question() == "Front: what is the target?"
+    assert not hand.page.get_by_role("radio", name="To a cross-weight").count()
+    hand.choose("To a height")
+    hand.next()
+    assert hand.question() == "Front: to what height?"
+    hand.figure(figure)
+
+
+def test_the_front_is_set_too_by_its_layout_a_target_and_two_heights(phone):
+    phone.open()
+    job = phone.job(REAR)
+    phone.go(job, "add")
+    front(phone)
+    assert last(phone, "car") == {"other": {"axle": "wishbone"}}
+    aim_front(phone)
+    assert last(phone, "target") == {"other": {"left_mm": 300, "right_mm": 300}}
+    phone.next()
+    for side, figure in (("left", "301"), ("right", "308")):
+        assert phone.question() == f"Front height, {side}"
+        phone.figure(figure)
+        assert last(phone, "reading") == {
+            "what": "body-height",
+            "side": side,
+            "axle": "front",
+            "value": int(figure),
+            "teardown": 0,
+        }
+    phone.page.locator(".plan-both").wait_for()
+    axles = phone.page.locator(".plan-axle")
+    assert sorted(axles.evaluate_all("all => all.map((one) => one.dataset.axle)")) == ["front", "rear"]
+    for axle in ("Front", "Rear"):
+        part = phone.page.get_by_role("region", name=f"{axle} axle")
+        expect(part.get_by_text("Left, expected")).to_be_visible()
+        assert "±" in part.inner_text()
+    assert "at both axles" in phone.page.locator(".chance").inner_text()
+
+
+def test_a_rear_height_is_called_so_once_both_axles_are_set(phone):
+    phone.open()
+    job = phone.job(BOTH)
+    phone.go(job, "read/body-height/left")
+    assert phone.question() == "Rear height, left"
+    phone.go(job, "axle/read/body-height/left")
+    assert phone.question() == "Front height, left"
+
+
+def test_what_is_typed_of_one_axle_is_not_shown_as_the_other_s(phone):
+    phone.open()
+    job = phone.job(BOTH)
+    phone.go(job, "axle/read/body-height/left")
+    phone.digits("29")
+    phone.go(job, "read/body-height/left")
+    assert phone.page.locator(".typed input").first.input_value() == ""
+    phone.go(job, "axle/read/body-height/left")
+    assert phone.page.locator(".typed input").first.input_value() == "29"
+
+
+@pytest.mark.parametrize("device", ["phone", "pc"])
+def test_the_plan_of_both_leads_with_the_axle_that_is_set_first(device, request):
+    hand: Hand = request.getfixturevalue(device)
+    hand.open()
+    job = hand.job(BOTH)
+    hand.go(job, "plan")
+    hand.page.locator(".plan-both").wait_for()
+    first = hand.page.locator(".plan-axle").first
+    axle = first.get_attribute("data-axle") or ""
+    assert hand.question().startswith(f"{axle.capitalize()} axle first")
+    text = hand.page.locator(".plan-both").inner_text()
+    assert f"Set the {axle} axle first" in text
+    assert "Cross-weight (RF + LR) changes by" in text
+    assert "a lean of its own at each axle" in text or "not possible together" in text
+
+
+def test_the_front_s_turns_are_entered_and_all_four_heights_asked_for(phone):
+    """The front is turned first: the plan waits for the heights of both axles."""
+    phone.open()
+    only = {
+        **BOTH,
+        "target": {
+            "as": "rise",
+            "left_rise_mm": 0,
+            "right_rise_mm": 0,
+            "other": {"as": "level", "rise_mm": 40},
+        },
+    }
+    job = phone.job(only)
+    phone.go(job, "plan")
+    phone.page.locator(".plan-both").wait_for()
+    assert phone.question() == "Turn the front axle; leave the rear as it is."
+    expect(phone.page.get_by_text("No steps are shown for the front")).to_be_visible()
+    assert "Enter what you turned" in phone.key("next").inner_text()
+    phone.next()
+    assert phone.question() == "Front: enter the teeth you turned"
+    phone.next()
+    move = last(phone, "move")
+    assert (move["axle"], move["teardown"]) == ("front", 1)
+    assert any(move[side][end] for side in ("left", "right") for end in ("inner", "outer"))
+    for words, figure in (("Front height, left", "340"), ("Front height, right", "341")):
+        assert words in phone.key("next").inner_text()
+        phone.next()
+        assert phone.question() == words
+        phone.figure(figure)
+    for words, figure in (("Rear height, left", "214"), ("Rear height, right", "222")):
+        assert words in phone.key("next").inner_text()
+        phone.next()
+        assert phone.question() == words
+        phone.figure(figure)
+    assert phone.key("next").inner_text().startswith("Plan")
+    phone.go(job, "plan")
+    phone.page.locator(".plan-both").wait_for()
+    assert "Check the heights" not in phone.key("next").inner_text()
+
+
+def test_a_rear_on_target_is_not_handed_over_before_the_front_is(phone):
+    phone.open()
+    log = [*BOTH["log"], {"kind": "move", "teardown": 1, "left": {"inner": 1}}]
+    log += [
+        {"kind": "reading", "what": "body-height", "side": side, "value": 238.0, "teardown": 1}
+        for side in ("left", "right")
+    ]
+    job = phone.job({**BOTH, "log": log})
+    phone.go(job, "ground/1")
+    assert "On target" in phone.question()
+    expect(phone.page.get_by_text("This is the rear alone")).to_be_visible()
+    assert "Read the front" in phone.key("next").inner_text()
+    phone.next()
+    assert phone.question() == "Front height, left"
+    phone.go(job, "close")
+    assert "Rear on target. Heights of the front as it stands are not read" in phone.question()
+    phone.hit(phone.page.get_by_role("button", name="Hand over"))
+    expect(phone.page.get_by_role("dialog").get_by_text("Heights of the front")).to_be_visible()
+
+
+def test_leaving_the_front_out_takes_its_target_back_with_it(phone):
+    phone.open()
+    job = phone.job(BOTH)
+    phone.go(job, "axle")
+    phone.hit(phone.page.get_by_role("button", name="Leave the front out"))
+    phone.page.wait_for_function("() => location.hash.endsWith('/list')")
+    said = [entry["body"] for entry in entries(phone)]
+    assert {"other": None} in said
+    phone.go(job, "plan")
+    expect(phone.page.locator(".plan-both")).to_have_count(0)
+
+
+def test_the_log_opens_what_was_read_of_the_front(phone):
+    phone.open()
+    job = phone.job(BOTH)
+    phone.go(job, "list")
+    link(phone, "Target, front axle")
+    assert phone.question() == "Front axle"
+    link(phone, "Front height, left")
+    assert phone.question() == "Front height, left"
+    expect(phone.page.get_by_role("button", name="Remove reading")).to_be_visible()

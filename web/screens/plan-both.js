@@ -1,0 +1,147 @@
+/* The plan of both axles: what to turn at each, in the order in which they are set, the heights of all four corners to
+   expect, and what cannot be had together. Fetched where a job asks for both. */
+
+import { h } from "../parts/dom.js";
+import { adjusterOf, adjusts, sprungOf, turnsNothing } from "../work/adjuster.js";
+import { expectedOf } from "../work/outlook.js";
+import { about, figureOf, rangeOf, riseOf } from "../work/plan-figures.js";
+import { NINETY, inHundred, plain } from "../work/numbers.js";
+import { titled } from "../work/sentence.js";
+import { heightsNow, seenThere } from "../work/there.js";
+import { turnRows } from "../work/turn-facts.js";
+import { lengthUnit, masses } from "../work/units.js";
+import { CROSS, shareWords } from "../work/weighing.js";
+import { rearOf } from "./plan-front.js";
+import { planSide } from "./plan-side.js";
+
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { Option, SolveAnswer } from "../types/wire.d.ts" */
+
+/** @typedef {{axle: "rear" | "front", option: Option, target: any, headline: string, withheld: boolean, car: any,
+ *   now: {left: number | null, right: number | null}, stepped: boolean}} Axle One axle of the plan; `stepped` where its
+ *   teardown is led through step by step. */
+
+const SIDES = /** @type {const} */ (["left", "right"]);
+const SAID = {
+  order: (/** @type {number} */ n, /** @type {string} */ axle) => `${n}. ${titled(axle)} axle`,
+  alone: (/** @type {number} */ odds) => `${inHundred(odds)} that this axle is on target, once both are set.`,
+  expected: (/** @type {string} */ side) => `${titled(side)}, expected`,
+  now: (/** @type {string} */ was) => ` (read ${was})`,
+  change: "Cross-weight (RF + LR) changes by",
+  then: `${CROSS} then`,
+  steps: (/** @type {string} */ axle) =>
+    `No steps are shown for the ${axle}: work by the car’s manual and the cautions below, then enter what you turned.`,
+  doubt: "Check the readings of this axle that are doubted before you turn anything at it.",
+};
+
+/** A line of figures. @param {string} name @param {string} value */
+const row = (name, value) => h("div", { class: "row" }, h("dt", { text: name }), h("dd", { text: value }));
+
+/** What a side comes to. @param {Axle} axle @param {"left" | "right"} side */
+function expectedRow({ option, target, now }, side) {
+  const expected = expectedOf(option, target);
+  const estimate = expected[side];
+  if (expected.by === "rise")
+    return row(SAID.expected(side), `${riseOf(estimate.value)} ${rangeOf(estimate.sd)} ${lengthUnit()} against now`);
+  const was = now[side];
+  return row(SAID.expected(side), about(estimate) + (was === null ? "" : SAID.now(figureOf(was))));
+}
+
+/** One axle: its headline, what to turn on each side, what to expect. @param {Axle} axle @param {number} place
+ * @param {Node | null} picture that axle, where it is not drawn above */
+function axleOf(axle, place, picture) {
+  const { option, car, headline, withheld, stepped } = axle;
+  const kind = adjusterOf(car)?.kind ?? null;
+  const sides = SIDES.map((side) => planSide({ side, bar: car.bar ?? {}, kind }));
+  for (const side of sides) side.show(option);
+  const more = kind && adjusts(option) ? turnRows(option, kind).map(({ name, value }) => row(name, value)) : [];
+  return h(
+    "section",
+    { class: "plan-axle", "data-axle": axle.axle, "aria-label": `${titled(axle.axle)} axle` },
+    h("h2", { text: SAID.order(place + 1, axle.axle) }),
+    h("p", { class: "axle-headline", text: withheld ? SAID.doubt : headline }),
+    withheld
+      ? null
+      : [
+          picture,
+          h(
+            "div",
+            { class: "corner-cards" },
+            sides.map(({ node }) => node),
+          ),
+          h(
+            "dl",
+            { class: "facts turn-facts" },
+            SIDES.map((side) => expectedRow(axle, side)),
+            more,
+          ),
+          (option.obstacles ?? []).map(({ words }) => h("p", { class: "assumed", text: `${words}.` })),
+          h("p", { class: "foot-note", text: SAID.alone(option.odds) }),
+          stepped || turnsNothing(option) ? null : h("p", { class: "assumed", text: SAID.steps(axle.axle) }),
+        ],
+  );
+}
+
+/** Both axles of an answer, the one to set first before the other. @param {JobContext} ctx @param {SolveAnswer} answer
+ * @returns {Axle[]} */
+function axlesOf({ sheet, stages }, answer) {
+  const both = /** @type {NonNullable<SolveAnswer["both"]>} */ (answer.both);
+  const { teardowns } = sheet;
+  const last = (stages ?? []).find((each) => each.teardown === teardowns && (each.after_km ?? null) === null);
+  /** @type {Axle} */
+  const own = {
+    axle: sprungOf(sheet.car),
+    option: answer.options[0],
+    target: answer.target,
+    headline: answer.headline.words,
+    withheld: answer.withheld,
+    car: sheet.car,
+    now: { left: last?.reached?.left_mm ?? null, right: last?.reached?.right_mm ?? null },
+    stepped: true,
+  };
+  const there = seenThere(sheet);
+  /** @type {Axle} */
+  const other = {
+    axle: both.axle,
+    option: both.options[0],
+    target: both.target,
+    headline: both.headline.words,
+    withheld: both.withheld,
+    car: there.car,
+    now: heightsNow(there),
+    stepped: false,
+  };
+  return both.first === own.axle ? [own, other] : [other, own];
+}
+
+/**
+ * The plan of both.
+ * @param {JobContext} ctx
+ * @param {SolveAnswer} answer with `both`
+ * @param {HTMLElement} picture where the axle that is set first is drawn
+ * @returns {HTMLElement}
+ */
+export function planBoth(ctx, answer, picture) {
+  const both = /** @type {NonNullable<SolveAnswer["both"]>} */ (answer.both);
+  const { figure, unit } = masses();
+  const { value, sd } = both.cross_weight_kg;
+  const change = `${plain(figure(value), 0)} ± ${plain(Math.max(1, NINETY * figure(sd)), 0)} ${unit}`;
+  const share = both.cross_percent;
+  const [first, then] = axlesOf(ctx, answer);
+  const drawn = (/** @type {Axle} */ { axle, option, target, now }) =>
+    rearOf({ answer: { target }, option, read: now }, axle === "front");
+  picture.replaceChildren(drawn(first));
+  return h(
+    "div",
+    { class: "plan-both" },
+    axleOf(first, 0, null),
+    axleOf(then, 1, h("div", { class: "draw" }, drawn(then))),
+    both.words.map((text) => h("p", { class: "together", text })),
+    h(
+      "dl",
+      { class: "facts" },
+      row(SAID.change, change),
+      share ? row(SAID.then, `${shareWords(share.value)} ± ${plain(Math.max(0.1, NINETY * share.sd), 1)}`) : null,
+    ),
+  );
+}

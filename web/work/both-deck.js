@@ -1,0 +1,85 @@
+/* What a plan of both axles says and offers besides that of one: its headline, whether the other axle comes next, what
+   is promised of the first axle before the second is set. Fetched where a job asks for both. Decides only. */
+
+import { turnsNothing } from "./adjuster.js";
+import { inDegrees } from "./sheet.js";
+import { titled } from "./sentence.js";
+import { markOf } from "./wish.js";
+
+/** @import { Option, SolveAnswer } from "../types/wire.d.ts" */
+/** @import { Stand } from "./plan-deck.js" */
+
+/** @typedef {NonNullable<SolveAnswer["both"]>} Both */
+
+const SAID = {
+  order: (/** @type {string} */ first, /** @type {string} */ then) => `${titled(first)} axle first, then the ${then}.`,
+  one: (/** @type {string} */ axle, /** @type {string} */ other) =>
+    `Turn the ${axle} axle; leave the ${other} as it is.`,
+  neither: "Leave both axles as they are.",
+  enter: "Enter what you turned",
+  at: (/** @type {string} */ axle) => `at the ${axle}`,
+  count: (/** @type {string} */ axle) => `Count the ${axle}’s teeth`,
+  before: "no tooth is turned before",
+  target: (/** @type {string} */ axle) => `Change the ${axle}’s target`,
+  not: "not possible as it is",
+};
+
+/**
+ * The headline of both axles: which of them are turned, and in which order; each has its own below.
+ * @param {Both} both
+ * @param {Option} option of the job's own axle
+ */
+export function bothWords({ axle, first, options }, option) {
+  const own = axle === "front" ? "rear" : "front";
+  const turned = [turnsNothing(option) ? "" : own, turnsNothing(options[0]) ? "" : axle].filter(Boolean);
+  if (turned.length > 1) return SAID.order(first, first === axle ? own : axle);
+  return turned.length ? SAID.one(turned[0], turned[0] === own ? axle : own) : SAID.neither;
+}
+
+/** Whether the other axle is the one to turn next. @param {Both} both @param {Option} option of the job's own */
+function comesFirst({ first, axle, options }, option) {
+  if (turnsNothing(options[0])) return options[0].stopped_by.length > 0 && turnsNothing(option);
+  return first === axle || turnsNothing(option);
+}
+
+/**
+ * How the plan stands where the other axle comes next: where that leads, and its key; null where it does not.
+ * @param {SolveAnswer} answer
+ * @param {Option} option of the job's own axle
+ * @returns {Pick<Stand, "kind" | "next" | "key"> | null}
+ */
+export function nextThere({ both }, option) {
+  if (!both || !comesFirst(both, option)) return null;
+  const { axle } = both;
+  const [there] = both.options;
+  const to = (/** @type {string} */ words, /** @type {string} */ small, /** @type {Stand["next"]} */ next) => ({
+    kind: /** @type {const} */ ("there"),
+    key: { words, small },
+    next,
+  });
+  if (there.stopped_by.length) return to(SAID.target(axle), SAID.not, { words: ["axle", "target"] });
+  if (inDegrees(there)) {
+    const query = { from: "axle", then: "car.bar.outer_teeth" };
+    return to(SAID.count(axle), SAID.before, { words: ["axle", "ask", "car.bar.inner_teeth"], query });
+  }
+  const { left, right } = there;
+  const [li, lo, ri, ro] = [left.inner, left.outer, right.inner, right.outer].map((count) => count ?? 0);
+  const turns = left.turns || right.turns ? { lt: left.turns ?? 0, rt: right.turns ?? 0 } : {};
+  return to(SAID.enter, SAID.at(axle), { words: ["axle", "move"], query: { li, lo, ri, ro, ...turns } });
+}
+
+/**
+ * What a plan promises of the job's own axle until the other one is set too, which changes its heights once more.
+ * @param {ReturnType<typeof import("./promise.js").promised>} body
+ * @param {SolveAnswer} answer
+ * @param {Option} option
+ * @returns {ReturnType<typeof import("./promise.js").promised>}
+ */
+export function untilBoth(body, answer, option) {
+  const { both } = answer;
+  if (!both || answer.options[0] !== option || turnsNothing(both.options[0])) return body;
+  const stands = both.meanwhile[both.axle === "front" ? "rear" : "front"];
+  if (!stands || both.first === both.axle || markOf(body.target) !== "body-height") return body;
+  const side = (/** @type {"left" | "right"} */ name) => ({ ...body[name], body_height_mm: stands[name] });
+  return { ...body, left: side("left"), right: side("right"), lean_mm: stands.lean_mm };
+}
