@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "0dc2c2b531b3";
+export const FOLD_MARK = "fba4175cbd06";

@@ -52,7 +52,7 @@ function expectedRow({ option, target, now }, side) {
 function axleOf(axle, place, picture) {
   const { option, car, headline, withheld, stepped } = axle;
   const kind = adjusterOf(car)?.kind ?? null;
-  const sides = SIDES.map((side) => planSide({ side, bar: car.bar ?? {}, kind }));
+  const sides = SIDES.map((side) => planSide({ side, car, bar: car.bar ?? {}, kind }));
   for (const side of sides) side.show(option);
   const more = kind && adjusts(option) ? turnRows(option, kind).map(({ name, value }) => row(name, value)) : [];
   return h(
