@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "effa1e9ecad30c8f",
+ "hash": "4af385b3a9311790",
  "files": {
   "/app.js": "554eb73ace0cfacb6b64bcdc6142ebeb",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "ac401306d8c384b1f798f05119a83d0c",
+  "/book/fold-mark.js": "ff15c82ab641e5277cc559a87672a80d",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -78,7 +78,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "af1d92cfdc98a1e15bd08da5a13fdda3",
-  "/py/source.json": "4e007d7fe3d0993ff65e93eb1746fc61",
+  "/py/source.json": "466dc684042b9a01b45849aa12785c8a",
   "/screens/ask.js": "b41dc5b3d802571e61c7bfd849040902",
   "/screens/jobs-cards.js": "9d6d65cde8d96a1e90afab7b12cce86a",
   "/screens/jobs-foot.js": "95f84cfd4663d30ce1614c76863e26c3",
@@ -341,7 +341,7 @@ self.ASSETS = {
   "/parts/shop/same-car.js": "7410a3e6a5d18438e0032acb5086a9d8",
   "/parts/shop/short-link.js": "be9d0cca9f0b00e7472b785fbee13cc4",
   "/parts/shop/trust-step.js": "23ceb645b5f7feb024fdc498533be066",
-  "/py/bench.json": "a6c207eecd50b4bbc94876821fcf0f61",
+  "/py/bench.json": "95d41fa08280306ef3735f6e051ed942",
   "/screens/shop/car-again.js": "ea8480619b1901fbd42f994d583a4480",
   "/screens/shop/car-constants.js": "a1ce794716495e399b64dee107d2f33b",
   "/screens/shop/car-plots.js": "f0e82d324a3e9efe0d98060fe87a6f1e",
