@@ -27,12 +27,13 @@ from scipy import stats
 
 from bothends.model import beliefs, evidence, lever, statics
 from bothends.model.bands import BANDS, BELIEVED
+from bothends.model.case import Case
 from bothends.model.moves import turns_of
 from bothends.model.predict import heights
 from bothends.model.prior import Prior
 from bothends.model.problem import ModelProblem
 from bothends.model.refine import fitted
-from bothends.model.request import Case, read
+from bothends.model.request import read
 from bothends.model.statics import CONSTANTS, equilibrium
 from bothends.model.units import DEG, GRAVITY, MM
 

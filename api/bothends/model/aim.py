@@ -5,11 +5,11 @@ target of hanging angles is judged by the angles. Owns the deviation and its cov
 of; `wish` owns what was asked.
 """
 
+from .case import Case
 from .estimate import Estimate
 from .figures import angle, length
 from .odds import RULE, landing
 from .predict import heights, mark_of, reach, slope
-from .request import Case
 from .statics import Equilibrium
 from .wish import Wish, as_found
 

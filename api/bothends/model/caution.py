@@ -1,8 +1,8 @@
 """The cautions of a whole answer: what this case earns first, then the ones always shown."""
 
+from .case import Case
 from .fields import ECCENTRIC, FRONT
 from .figures import angle, length
-from .request import Case
 from .sentences import CAUTIONS, STANDING
 from .travel import CERTAIN
 from .units import DEG

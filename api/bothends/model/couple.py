@@ -18,11 +18,11 @@ Source: moments about the car's axis at both axles; worked by full solution of f
 import math
 
 from .beliefs import BODY_SD, TRACK_SD
+from .case import Case
 from .estimate import Estimate
 from .felt import Felt
 from .problem import ModelProblem
 from .refine import fitted
-from .request import Case
 from .statics import CONSTANTS, LOAD_LEFT, LOAD_RIGHT, ROLL, Equilibrium
 
 __all__ = ["coupled", "felt_of", "tracks"]

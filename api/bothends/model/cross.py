@@ -12,12 +12,12 @@ import math
 
 from .aim import Aim
 from .beliefs import PAD_MM, TRACK_SD
+from .case import Case
 from .estimate import Estimate
 from .fields import FRONT, REAR, SIDES
 from .figures import length
 from .fittings import FORCE
 from .observation import Observation
-from .request import Case
 from .sentences import CROSS
 from .statics import ROLL, UNEVEN, Equilibrium
 from .travel import CERTAIN

@@ -7,12 +7,12 @@ the reading is unexplained. What a short log cannot contradict is left to common
 
 import math
 
+from .case import Case
 from .doubt_words import sentence
 from .estimate import Estimate
 from .misfit import Misfits
 from .problem import ModelProblem
 from .repair import LOUD, likeliest, together
-from .request import Case
 from .sense import unlikely
 from .slip import Slip
 
@@ -138,7 +138,7 @@ def doubts(case: Case, estimate: Estimate | None, units: str = "metric") -> tupl
 
     Parameters
     ----------
-    case : request.Case
+    case : case.Case
     estimate : Estimate or None
         None where the case could not be fitted: then a repair is looked for all the same.
     units : str

@@ -7,13 +7,13 @@ the constants and what will be new next time: friction at the next settle, the b
 import math
 
 from .bands import Bands, believed, usual
+from .case import Case
 from .evidence import MARK_LEFT, MARKS_ALIKE, Evidence
 from .fit import FLOOR, fit, fit_linear
 from .fittings import settled
 from .moves import turns_of
 from .prior import Prior
 from .problem import ModelProblem
-from .request import Case
 from .statics import ARM, CONSTANTS, RATE, ROLL, TYRE, Equilibrium, equilibrium
 
 __all__ = ["Estimate"]

@@ -8,12 +8,12 @@ derivatives; the fit is `estimate`'s business. SI, radians.
 import math
 
 from .beliefs import SETTLING_SIDE_MM
+from .case import Case
 from .fields import FRONT
 from .fittings import BY_ANGLE, FORCE, HEIGHT, PHI, Fittings, settled
 from .moves import wheel_turns_of
 from .noise import Whitener
 from .observation import Observation, Stand, grouped
-from .request import Case
 from .statics import ARM, BUSH, CONSTANTS, LOAD_LEFT, LOAD_RIGHT, UNEVEN, Equilibrium, equilibrium
 from .units import DEG, MM
 

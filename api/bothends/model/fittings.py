@@ -13,7 +13,7 @@ An axle without any of this has none of these unknowns, and its fit is as if the
 import math
 
 from .beliefs import SETTLING_KM
-from .request import Case
+from .case import Case
 from .statics import ARM, CONSTANTS, Equilibrium
 
 __all__ = ["BY_ANGLE", "FORCE", "HEIGHT", "PHI", "Fittings", "settled"]

@@ -7,12 +7,12 @@ read-first, forbidden, out-of-reach.
 import math
 
 from . import figures
+from .case import Case
 from .choose import Choice
 from .doubt_words import READINGS
 from .fields import FRONT, REAR, SIDES
 from .lattice import HOPELESS, Search
 from .miswound import GUESSES
-from .request import Case
 from .sentences import HEADLINES, MOVES, WHERE
 from .turning import NOUNS
 from .units import DEG, MM

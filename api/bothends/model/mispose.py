@@ -10,7 +10,7 @@ from .fields import field
 from .misfit import Misfits
 from .misread import LOUD_ENOUGH
 from .observation import Stand
-from .request import Reading
+from .reading import Reading
 from .slip import Slip, scatter_change
 from .statics import equilibrium
 from .units import INCH, MM

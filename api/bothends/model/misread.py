@@ -10,7 +10,7 @@ from .fields import KINDS, SIDES
 from .figures import POUND_KG
 from .misfit import Misfits
 from .observation import Observation
-from .request import Reading
+from .reading import Reading
 from .slip import Slip, scatter_change, with_value
 from .statics import ARM
 from .units import INCH, MM, SIZE

@@ -2,7 +2,7 @@
 
 import math
 
-from .request import Case
+from .case import Case
 
 __all__ = ["turns_of", "wheel_turns_of"]
 

@@ -6,7 +6,7 @@ Owns what makes two readings repeats of one another. What one should read is `ev
 import math
 
 from .fields import KINDS
-from .request import Reading
+from .reading import Reading
 from .units import SIZE
 
 __all__ = ["MODEL_ERROR", "Observation", "Stand", "grouped"]

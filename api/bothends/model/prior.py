@@ -8,10 +8,10 @@ import math
 
 from .beliefs import FLOOR_MM, HANGING_DEG, HANGING_SD_DEG
 from .car import Car
+from .case import Case
 from .evidence import Evidence
 from .linalg import cholesky, identity, inverse
 from .problem import ModelProblem
-from .request import Case
 from .statics import ARM, BUSH, CONSTANTS, RATE, ROLL, TYRE, UNEVEN
 from .units import DEG, MM
 

@@ -6,12 +6,12 @@ there.
 """
 
 from .bands import usual
+from .case import Case
 from .doubt import doubts
 from .estimate import Estimate
 from .friction import weigh
 from .lever import lever
 from .problem import ModelProblem
-from .request import Case
 
 __all__ = ["doubted", "fitted"]
 

@@ -15,11 +15,11 @@ and takes the bush's rest along as before. Nothing is fitted here. SI, radians.
 
 import math
 
+from .case import Case
 from .estimate import Estimate
 from .fields import ANGLE_SD_WITH_DATUM
 from .lattice import Search
 from .observation import MODEL_ERROR
-from .request import Case
 from .statics import ARM, BUSH, LOAD_LEFT, RATE, ROLL, TYRE, UNEVEN, Equilibrium
 from .units import DEG
 

@@ -6,6 +6,7 @@ Owns when a slip is worth its name. What the slips are is the business of `misre
 
 import math
 
+from .case import Case
 from .estimate import Estimate
 from .miscount import miscounts
 from .misfit import Misfits
@@ -14,7 +15,6 @@ from .misread import misreadings
 from .miswound import miswounds
 from .mixup import mixups
 from .problem import ModelProblem
-from .request import Case
 from .slip import Slip
 
 __all__ = ["LOUD", "Repair", "likeliest", "together"]

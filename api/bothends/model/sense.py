@@ -7,10 +7,10 @@ Pure checks on the readings; common practice, no source.
 
 import math
 
+from .case import Case
 from .fields import SIDES
 from .figures import POUND_KG
 from .misread import UNIT, USUAL_HEIGHT, unusual
-from .request import Case
 from .slip import Slip, with_value
 from .units import INCH, MM
 

@@ -1,7 +1,8 @@
 """A supposed slip: what it would change in the log, the readings or moves it puts right, and how it is told."""
 
+from .case import Case
 from .observation import Observation
-from .request import Case, Reading
+from .reading import Reading
 
 __all__ = ["GUESSES", "Slip", "scatter_change", "with_value"]
 

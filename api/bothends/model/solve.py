@@ -4,6 +4,7 @@ from .advice import advise
 from .assumed import assumed
 from .beside import Beside
 from .both_axles import BothAxles
+from .case import Case
 from .caution import standing
 from .choose import Choice, choose
 from .couple import coupled, felt_of
@@ -18,7 +19,7 @@ from .opposite import Opposite
 from .option import leaning
 from .problem import ModelProblem
 from .refine import doubted, fitted
-from .request import Case, beyond, read, required
+from .request import beyond, read, required
 from .sentences import CAUTIONS
 from .turning import steps_of
 from .weighed import in_pounds, sentence

@@ -11,7 +11,7 @@ from .beliefs import BUMP_MM, BUMP_SD_MM, DROOP_MM, DROOP_SD_MM
 from .estimate import Estimate
 from .evidence import PITCH
 from .fittings import PHI
-from .request import stands
+from .reading import stands
 from .statics import ARM
 from .units import DEG, MM
 

@@ -13,7 +13,7 @@ from .fields import ANGLE_SD_WITH_DATUM, NOTCH, field
 from .fields import kind as kind_of
 from .fittings import FORCE, HEIGHT, PHI
 from .observation import MODEL_ERROR
-from .request import stands
+from .reading import stands
 from .statics import ARM, CONSTANTS, LOAD_LEFT, RATE, Equilibrium
 from .travel import travels
 from .units import DEG, GRAVITY, MM

@@ -5,10 +5,11 @@ far better with them taken as pounds, it is said, and the plan is held against t
 """
 
 from . import figures
+from .case import Case
 from .estimate import Estimate
 from .fields import SIDES
 from .problem import ModelProblem
-from .request import Case, read
+from .request import read
 from .sentences import CAUTIONS
 from .statics import LOAD_LEFT
 

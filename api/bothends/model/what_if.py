@@ -7,6 +7,7 @@ before they are in: so the answer is the angle to set, and the odds over every p
 """
 
 from .car import Car
+from .case import Case
 from .caution import standing
 from .choose import choose
 from .column import other_bars, standing_bars
@@ -14,7 +15,7 @@ from .field import part, take, take_whole
 from .fields import SIDES, field, names
 from .problem import ModelProblem
 from .refit import Laden, Rebarred
-from .request import Case, required
+from .request import required
 from .sentences import BENCH
 from .solve import Plan
 from .statics import LOAD_LEFT
