@@ -170,9 +170,13 @@ test("a first part is two thirds to a quarter of a turn, nothing of a notch or a
 
 test("where the screw is at the other side the step says so, by the wheel", () => {
   const across = { ...FRONT, adjuster: { kind: "screw", across: true } };
-  const [step] = adjustSteps(plan({ turns: 1 }, {}), job(across)).filter(({ adjust }) => adjust);
-  assert.match(step.text ?? "", /^The left wheel’s screw is at the right side of the car\./);
-  assert.equal(step.drawn, "across");
+  const steps = adjustSteps(plan({ turns: 1 }, {}), job(across)).filter(({ side }) => side);
+  assert.deepEqual(
+    steps.map(({ key }) => key),
+    ["thread-clean", "adjust", "lock-nut"],
+  );
+  for (const { text } of steps) assert.match(text ?? "", /^The left wheel’s screw is at the right side of the car\./);
+  assert.equal(steps[1].drawn, "across");
 });
 
 test("one adjuster for both wheels is one step, and both wheels' turns go into the log", () => {
@@ -267,6 +271,10 @@ test("a plan says height a turn, torque to raise and to lower of the harder side
     "Left after it: 9 1/2 to raise, 12 to lower",
   );
   assert.equal(leftWords({ raise_turns_left: null, lower_turns_left: null }, "screw"), "");
+  // An eccentric never goes round: so many millimetres a turn would be read as what it can do.
+  assert.deepEqual(turnRows({ mm_per_turn: 90, left: {}, right: {} }, "eccentric"), [
+    { name: "Height per 10°, near its middle", value: "2.5 mm" },
+  ]);
 });
 
 test("hand-over of a front job asks for link, pivots and lock nuts, of a rear one for what it asked before", () => {
