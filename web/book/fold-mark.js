@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "f87859a2193e";
+export const FOLD_MARK = "a6bf329fa35d";
