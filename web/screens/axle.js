@@ -39,7 +39,7 @@ const SAID = {
     `Both axles are planned together for heights, a rise or a level of each. The ${axle}’s target is none of` +
     ` these: until it is changed, the ${axle} alone is planned.`,
   change: (/** @type {Axle} */ axle) => `Change the ${axle}’s target`,
-  facts: "What is assumed of it",
+  facts: "What is known and assumed of it",
   open: "not entered",
   assumed: (/** @type {string} */ value) => `assumed: ${value}`,
   out: (/** @type {Axle} */ axle) => `Leave the ${axle} out`,

@@ -13,6 +13,7 @@ import { KINDS, SIDES, howOf, nameOf, poseWords, titleOf, valueOf } from "../wor
 import { titled } from "../work/sentence.js";
 import { poseKey, readingsOf, strikeOf } from "../work/sheet.js";
 import { past } from "../work/still.js";
+import { ofBoth } from "../work/there.js";
 
 /** @import { JobContext, Route } from "../types/context.d.ts" */
 /** @import { Chained, MoveRow, ReadingRow, Side, What } from "../types/sheet.d.ts" */
@@ -108,10 +109,12 @@ function kindCard(
     );
   };
   const stance = poseWords(pose, what);
+  const axle = ofBoth(ctx.sheet) ? sprungOf(ctx.sheet.car) : undefined;
+  const title = titleOf({ what, pose, axle });
   return h(
     "li",
     { class: "kind" },
-    h("h3", { text: stance ? `${titleOf({ what, pose })}, ${stance}` : titleOf({ what, pose }) }),
+    h("h3", { text: stance ? `${title}, ${stance}` : title }),
     h("div", { class: "halves" }, SIDES.map(side)),
   );
 }

@@ -10,7 +10,7 @@ import { titled } from "../work/sentence.js";
 import { heightsNow, seenThere } from "../work/there.js";
 import { turnRows } from "../work/turn-facts.js";
 import { lengthUnit, masses } from "../work/units.js";
-import { CROSS, shareWords } from "../work/weighing.js";
+import { CROSS, shareAbout } from "../work/weighing.js";
 import { rearOf } from "./plan-front.js";
 import { planSide } from "./plan-side.js";
 
@@ -47,9 +47,8 @@ function expectedRow({ option, target, now }, side) {
   return row(SAID.expected(side), about(estimate) + (was === null ? "" : SAID.now(figureOf(was))));
 }
 
-/** One axle: its headline, what to turn on each side, what to expect. @param {Axle} axle @param {number} place
- * @param {Node | null} picture that axle, where it is not drawn above */
-function axleOf(axle, place, picture) {
+/** One axle: its headline, what to turn on each side, what to expect. @param {Axle} axle @param {number} place */
+function axleOf(axle, place) {
   const { option, car, headline, withheld, stepped } = axle;
   const kind = adjusterOf(car)?.kind ?? null;
   const sides = SIDES.map((side) => planSide({ side, car, bar: car.bar ?? {}, kind }));
@@ -63,7 +62,6 @@ function axleOf(axle, place, picture) {
     withheld
       ? null
       : [
-          picture,
           h(
             "div",
             { class: "corner-cards" },
@@ -128,20 +126,13 @@ export function planBoth(ctx, answer, picture) {
   const change = `${plain(figure(value), 0)} ± ${plain(Math.max(1, NINETY * figure(sd)), 0)} ${unit}`;
   const share = both.cross_percent;
   const [first, then] = axlesOf(ctx, answer);
-  const drawn = (/** @type {Axle} */ { axle, option, target, now }) =>
-    rearOf({ answer: { target }, option, read: now }, axle === "front");
-  picture.replaceChildren(drawn(first));
+  const { axle, option, target, now } = first;
+  picture.replaceChildren(rearOf({ answer: { target }, option, read: now }, axle === "front"));
   return h(
     "div",
     { class: "plan-both" },
-    axleOf(first, 0, null),
-    axleOf(then, 1, h("div", { class: "draw" }, drawn(then))),
+    [first, then].map(axleOf),
     both.words.map((text) => h("p", { class: "together", text })),
-    h(
-      "dl",
-      { class: "facts" },
-      row(SAID.change, change),
-      share ? row(SAID.then, `${shareWords(share.value)} ± ${plain(Math.max(0.1, NINETY * share.sd), 1)}`) : null,
-    ),
+    h("dl", { class: "facts" }, row(SAID.change, change), share ? row(SAID.then, shareAbout(share)) : null),
   );
 }

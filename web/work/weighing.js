@@ -75,7 +75,8 @@ export const asksCross = ({ target }) => formOf(target) === "cross-weight";
 export const shareWords = (percent) => (typeof percent === "number" ? `${plain(percent, 1)} ${SAID.unit}` : SAID.not);
 
 /** "50.2 ± 0.7 %". @param {Estimate} percent */
-const about = ({ value, sd }) => `${plain(value, 1)} ± ${plain(Math.max(0.1, NINETY * sd), 1)} ${SAID.unit}`;
+export const shareAbout = ({ value, sd }) =>
+  `${plain(value, 1)} ± ${plain(Math.max(0.1, NINETY * sd), 1)} ${SAID.unit}`;
 
 /**
  * What a stage says of it: RF + LR as a share of all four, and less the other two; spreads by the scales alone.
@@ -101,4 +102,4 @@ export const crossedWords = (stage) =>
  * @param {Pick<Option, "cross_weight">} option
  */
 export const crossWords = ({ cross_weight: known }, { cross_weight: then }) =>
-  known && then ? `${about(known.now.percent)} → ${about(then.percent)}` : "";
+  known && then ? `${shareAbout(known.now.percent)} → ${shareAbout(then.percent)}` : "";
