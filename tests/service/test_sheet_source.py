@@ -17,11 +17,12 @@ def site(running):
 
 @pytest.mark.slow(seconds=2)
 def test_the_phone_gets_the_files_that_make_the_sheet_bare_and_may_read_them_whole(site):
-    whole, bench = (site.get(f"/py/{name}.json").json() for name in ("source", "bench"))
-    # What only the bench needs comes in a pack of its own, and only there.
+    whole, bench, both = (site.get(f"/py/{name}.json").json() for name in ("source", "bench", "both"))
+    # What only the bench needs, or only a plan of both axles, comes in a pack of its own, and only there.
     assert set(bench) == {"model/column.py", "model/refit.py", "model/what_if.py"}
-    assert not set(whole) & set(bench)
-    assert {*whole, *bench} == {
+    assert set(both) == {"model/beside.py", "model/both_axles.py", "model/pairs.py"}
+    assert not set(whole) & {*bench, *both}
+    assert {*whole, *bench, *both} == {
         f"{folder}/{path.name}"
         for folder, root in (("model", places.MODEL), ("book/sheet", places.SHEET))
         for path in root.glob("*.py")
@@ -46,6 +47,7 @@ def test_every_path_that_is_listed_is_served(site):
         "py/model/solve.py",
         "py/source.json",
         "py/bench.json",
+        "py/both.json",
         "vendor/micropython.wasm",
     } <= {*names}
     for name in names:

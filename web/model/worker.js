@@ -11,10 +11,11 @@ import { loadMicroPython } from "../vendor/micropython.mjs";
 /** @typedef {"cars" | "sheets" | "solve" | "replan" | "what_if"} Question */
 /** @typedef {Record<Question | "tidy", (text?: string) => string> & { python: Python }} Model */
 
-// Files of the model and of the sheet, as the server has them: {"model/solve.py": text, ...}; those of the bench come
-// with it.
+// Files of the model and of the sheet, as the server has them: {"model/solve.py": text, ...}; those of the bench, and
+// of a plan of both axles, come with it.
 const SOURCE = new URL("../py/source.json", import.meta.url);
 const BENCH = new URL("../py/bench.json", import.meta.url);
+const BOTH = new URL("../py/both.json", import.meta.url);
 const HEAP_BYTES = 24 * 1024 * 1024;
 
 // Kept as text beside its caller: it only carries JSON across and turns every failure into a problem.
@@ -101,8 +102,8 @@ def bridge_tidy():
 
 /** @type {Promise<Model> | null} */
 let starting = null;
-/** @type {Promise<void> | null} */
-let benching = null;
+/** Packs that came after the start, by address. @type {Map<string, Promise<void>>} */
+const further = new Map();
 
 /**
  * The files of a pack: path and text.
@@ -152,17 +153,27 @@ async function start() {
 }
 
 /**
- * Fetch what the bench needs, once; a fetch that failed is tried again at the next question.
+ * Fetch a further pack, once; a fetch that failed is tried again at the next question.
  * @param {Python} python
+ * @param {URL} pack
  */
-function bench(python) {
-  benching ??= source(BENCH)
-    .then((files) => write(python, files))
-    .catch((error) => {
-      benching = null;
-      throw error;
-    });
-  return benching;
+function bring(python, pack) {
+  const coming = further.get(pack.href) ?? source(pack).then((files) => write(python, files));
+  further.set(pack.href, coming);
+  return coming.catch((error) => {
+    further.delete(pack.href);
+    throw error;
+  });
+}
+
+/**
+ * What a question needs besides.
+ * @param {string} ask
+ * @param {any} payload
+ */
+function needs(ask, payload) {
+  const asked = ask === "what_if" ? payload.request : payload;
+  return [...(ask === "bench" || ask === "what_if" ? [BENCH] : []), ...(asked?.target?.other ? [BOTH] : [])];
 }
 
 /**
@@ -192,7 +203,7 @@ self.addEventListener("message", async ({ data }) => {
   try {
     starting ??= start();
     const model = await starting;
-    if (ask === "bench" || ask === "what_if") await bench(model.python);
+    for (const pack of needs(ask, payload)) await bring(model.python, pack);
     if (ask === "warm" || ask === "bench") self.postMessage({ id, answer: true });
     else {
       self.postMessage({ id, ...parsed(model[ask](JSON.stringify(payload))) });

@@ -86,7 +86,7 @@ export const shareAbout = ({ value, sd }) =>
 
 /** "49.2 ± 0.4 %", "not weighed". @param {Crossed} stage */
 export const shareOf = ({ cross_percent: value, cross_sd_percent: sd }) =>
-  typeof value === "number" && typeof sd === "number" ? about({ value, sd }) : shareWords(value);
+  typeof value === "number" && typeof sd === "number" ? shareAbout({ value, sd }) : shareWords(value);
 
 /** "−20 ± 10 kg"; "" where it was not weighed. @param {Crossed} stage */
 export const differenceOf = ({ cross_kg: value, cross_sd_kg: sd }) =>

@@ -2,8 +2,6 @@
 
 from .advice import advise
 from .assumed import assumed
-from .beside import Beside
-from .both_axles import BothAxles
 from .case import Case
 from .caution import standing
 from .choose import Choice, choose
@@ -116,8 +114,15 @@ class Plan:
         out.felt = felt_of(fitted(self._unopposed), right)
         return out
 
-    def _both(self, pair: BothAxles, opposite: Opposite) -> dict:
-        """The plan of both axles; that of the other one is withheld where its own doubts decide it."""
+    def _both(self, wish: Wish, opposite: Opposite) -> tuple:
+        """The plan of both axles: search and choice of the job's axle, and what is said of both.
+
+        That of the other one is withheld where its own doubts decide it.
+        """
+        # Seldom asked, so a phone reads these files when it is.
+        from .both_axles import BothAxles
+
+        pair = BothAxles(self.estimate, opposite.other, wish)
         out = pair.answer(opposite)
         search, choice = pair.searches[1], pair.choices[1]
         withheld = False
@@ -132,7 +137,7 @@ class Plan:
         out["headline"] = headline(
             search, choice, entered=search.case, doubts=self.opposed, pounds=False, withheld=withheld
         )
-        return out
+        return pair.searches[0], pair.choices[0], out
 
     def answer(self, target: dict | None = None, advice: bool = True) -> dict:
         """The whole answer, for the request's target or another one.
@@ -154,9 +159,7 @@ class Plan:
         if self.other is not None and self.case.felt is not None:
             opposite = Opposite(self.estimate, self.other)
         if opposite is not None and wish.other is not None:
-            pair = BothAxles(self.estimate, opposite.other, wish)
-            search, choice = pair.searches[0], pair.choices[0]
-            both = self._both(pair, opposite)
+            search, choice, both = self._both(wish, opposite)
         else:
             search = search_of(self.estimate, wish)
             if search.cross is None:
@@ -201,6 +204,9 @@ def _likewise(search: Search, estimate: Estimate) -> Search:
     """The same search of the same car by another estimate, with as much felt of the other axle's plan."""
     there = search.estimate
     if there.shift or there.shift_sd:
+        # Only in a plan of both axles, with whose files this comes.
+        from .beside import Beside
+
         estimate = Beside(estimate, there.shift, there.shift_sd)
     return search_of(estimate, search.aim.wish)
 

@@ -2,9 +2,9 @@
 
 The source is there file by file, to read, and once more in packs, which is what the phone fetches: packed together
 files are a quarter smaller than one by one, and there they are bare of comments and docstrings, which is a third of
-the rest; lines keep their numbers. /py/source.json has all that plans and folds; what only the bench of
-other bars needs is in /py/bench.json, which a phone that never opens it never fetches. Our own scripts and style
-sheets, too, travel bare of comments, line for line.
+the rest; lines keep their numbers. /py/source.json has all that folds and plans an axle; what only a plan of both
+axles needs is in /py/both.json, what only the bench of other bars does in /py/bench.json, which a phone that never
+opens it never fetches. Our own scripts and style sheets, too, travel bare of comments, line for line.
 
 Files come last: an address that no route knows may be one of them. So an unknown address below /api stays
 unknown for every method, which a catch-all route would hide. Read only. Everything may be kept by a browser
@@ -27,9 +27,14 @@ from .static_files import Asset, StaticFiles
 __all__ = ["Files", "send"]
 
 _SOURCES = {"py/model/": places.MODEL, "py/book/sheet/": places.SHEET}
-_BENCH = ("model/column.py", "model/refit.py", "model/what_if.py")
-_PACKS = {"py/bench.json": True, "py/source.json": False}
-"""Packs by path: whether it is the one of the bench's files."""
+_SOURCE = "py/source.json"
+_PACKS = {
+    "py/bench.json": ("model/column.py", "model/refit.py", "model/what_if.py"),
+    "py/both.json": ("model/beside.py", "model/both_axles.py", "model/pairs.py"),
+    _SOURCE: (),
+}
+"""Packs by path, with the files that are in none but this one; all others are in the first load's."""
+_APART = {place: pack for pack, places_in in _PACKS.items() for place in places_in}
 _BARE = (".js", ".css")
 _LOOKS_ELSEWHERE = "shop/pc/copy-check.js"
 
@@ -91,7 +96,7 @@ class Files:
         for prefix, folder in self._sources.items():
             for name in folder.names():
                 place = prefix.removeprefix("py/") + name
-                asset = folder.get(name) if (place in _BENCH) == _PACKS[path] else None
+                asset = folder.get(name) if _APART.get(place, _SOURCE) == path else None
                 if asset is not None:
                     files[place] = asset
         state = [asset.etag for asset in files.values()]

@@ -43,6 +43,8 @@ IMPORT = re.compile(r'^(?:import|export) (?:[^"]*? from )?"(\.[^"]+)";', re.MULT
 HASH = re.compile(r'"hash": "([0-9a-f]+)"')
 NOT_KEPT = ("sw.js", LIST)
 """The worker and its list: the browser looks after them itself."""
+BOTH = "py/both.json"
+"""What of the model only a plan of both axles needs."""
 LATER = (
     "parts/shop/",
     "py/bench.json",
@@ -162,7 +164,7 @@ def soon(files: Listed) -> list[str]:
         name
         for name in files.names()
         if kept(name)
-        and (name.endswith((".js", ".mjs")) or (name.endswith(".css") and name not in page))
+        and (name.endswith((".js", ".mjs")) or name == BOTH or (name.endswith(".css") and name not in page))
         and name not in first
         and not name.startswith((*LATER, "vendor/micropython"))
     ]
