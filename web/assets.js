@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "6c52cd369d511e2f",
+ "hash": "df7f36580b52447a",
  "files": {
   "/app.js": "554eb73ace0cfacb6b64bcdc6142ebeb",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -229,7 +229,7 @@ self.ASSETS = {
   "/screens/again.js": "602bc240c9b3e5c4faf896db16106488",
   "/screens/assumed.js": "bb3d6c7c6eb68ca6c97b6a721be02863",
   "/screens/close-tables.js": "25328f47b8020feab4f095f70adde035",
-  "/screens/close.js": "fd502a49aa1f1a10725a281688e8db28",
+  "/screens/close.js": "2a1838287c4a849e04d5bd4b230f37e1",
   "/screens/gauge.js": "932c96bda6547a1d4e4b334f1d2495cb",
   "/screens/ground-verdict.js": "a860324a3e6e1b4d66e0b8881ed26bdb",
   "/screens/ground.js": "b16301e36bccc4dcc254a9a37b1109c0",
