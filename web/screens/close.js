@@ -9,7 +9,7 @@ import { fold, keyRows, plate } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { ticks } from "../parts/ticks.js";
 import { warning } from "../parts/warning.js";
-import { sprungOf } from "../work/adjuster.js";
+import { adjusterOf, sprungOf } from "../work/adjuster.js";
 import { checksOf } from "../work/checks.js";
 import { shortDate } from "../work/dates.js";
 import { openOf, openThere, ticked } from "../work/handover.js";
@@ -44,6 +44,7 @@ const SAID = {
   renewed: "Renewed at this visit (optional)",
   checks: "Before the road",
   tables: "Before and after, teeth, predicted",
+  tablesTurned: "Before and after, turns, predicted",
   cautions: "Cautions",
   target: (/** @type {string} */ aim, /** @type {string} */ within) => `Target: ${aim}, each ${within}.`,
   request: (/** @type {string} */ words) => `Your request: ${words}`,
@@ -253,8 +254,9 @@ export function close(ctx) {
   const fields = closeFields(ctx);
   const { closed } = sheet;
   const aim = aimWords({ ...stages[0]?.target, ...sheet.target });
+  const title = adjusterOf(sheet.car) ? SAID.tablesTurned : SAID.tables;
   const figures = /** @type {HTMLDetailsElement} */ (
-    fold({ title: SAID.tables }, ...(stages.length ? tables({ sheet, stages }) : []))
+    fold({ title }, ...(stages.length ? tables({ sheet, stages }) : []))
   );
   const keyOf = (/** @type {Caution} */ { word, text }) => warning({ text, signal: word, level: "h3" });
   const screen = shell({
