@@ -167,7 +167,9 @@ def test_a_rear_on_target_is_not_handed_over_before_the_front_is(phone):
     phone.next()
     assert phone.question() == "Front height, left"
     phone.go(job, "close")
-    expect(phone.page.get_by_text("Rear on target. Heights of the front as it stands are not read")).to_be_visible()
+    expect(
+        phone.page.get_by_text("Rear on target. Heights of the front as it stands are not read")
+    ).to_be_visible()
     phone.hit(phone.page.get_by_role("button", name="Hand over"))
     expect(phone.page.get_by_role("dialog").get_by_text("Heights of the front")).to_be_visible()
 
