@@ -18,9 +18,9 @@ def site(running):
 @pytest.mark.slow(seconds=2)
 def test_the_phone_gets_the_files_that_make_the_sheet_bare_and_may_read_them_whole(site):
     whole, bench, both = (site.get(f"/py/{name}.json").json() for name in ("source", "bench", "both"))
-    # What only the bench needs, or only a plan of both axles, comes in a pack of its own, and only there.
+    # What only the bench needs, or only a car of two such axles, comes in a pack of its own, and only there.
     assert set(bench) == {"model/column.py", "model/refit.py", "model/what_if.py"}
-    assert set(both) == {"model/beside.py", "model/both_axles.py", "model/pairs.py"}
+    assert set(both) == {f"model/{name}.py" for name in ("beside", "both_axles", "opposite", "pairs")}
     assert not set(whole) & {*bench, *both}
     assert {*whole, *bench, *both} == {
         f"{folder}/{path.name}"

@@ -12,7 +12,7 @@ import { loadMicroPython } from "../vendor/micropython.mjs";
 /** @typedef {Record<Question | "tidy", (text?: string) => string> & { python: Python }} Model */
 
 // Files of the model and of the sheet, as the server has them: {"model/solve.py": text, ...}; those of the bench, and
-// of a plan of both axles, come with it.
+// of a car of two such axles, come with it.
 const SOURCE = new URL("../py/source.json", import.meta.url);
 const BENCH = new URL("../py/bench.json", import.meta.url);
 const BOTH = new URL("../py/both.json", import.meta.url);

@@ -13,7 +13,6 @@ from .headline import headline
 from .lattice import Search
 from .learned import learned, posterior
 from .now import now
-from .opposite import Opposite
 from .option import leaning
 from .problem import ModelProblem
 from .refine import doubted, fitted
@@ -61,6 +60,12 @@ class Plan:
                 raise
             self._repair(problem)
         self._steady: dict = {}
+        self.opposite = None
+        if self.other is not None and self.case.felt is not None:
+            # A phone whose jobs have one axle never reads these files.
+            from .opposite import Opposite
+
+            self.opposite = Opposite(self.estimate, self.other)
 
     def _repair(self, problem: ModelProblem) -> None:
         """Plan as if the doubts were put right, where only that makes sense of the log; recommend nothing."""
@@ -114,7 +119,7 @@ class Plan:
         out.felt = felt_of(fitted(self._unopposed), right)
         return out
 
-    def _both(self, wish: Wish, opposite: Opposite) -> tuple:
+    def _both(self, wish: Wish) -> tuple:
         """The plan of both axles: search and choice of the job's axle, and what is said of both.
 
         That of the other one is withheld where its own doubts decide it.
@@ -122,6 +127,8 @@ class Plan:
         # Seldom asked, so a phone reads these files when it is.
         from .both_axles import BothAxles
 
+        opposite = self.opposite
+        assert opposite is not None
         pair = BothAxles(self.estimate, opposite.other, wish)
         out = pair.answer(opposite)
         search, choice = pair.searches[1], pair.choices[1]
@@ -155,18 +162,15 @@ class Plan:
             required(Case(self.case.car, wish, self.case.readings, self.case.moves))
             beyond(self.case, wish)
         other = both = None
-        opposite = None
-        if self.other is not None and self.case.felt is not None:
-            opposite = Opposite(self.estimate, self.other)
-        if opposite is not None and wish.other is not None:
-            search, choice, both = self._both(wish, opposite)
+        if self.opposite is not None and wish.other is not None:
+            search, choice, both = self._both(wish)
         else:
             search = search_of(self.estimate, wish)
             if search.cross is None:
                 search.cross = crossed(self.estimate, search.aim)
             choice = choose(search)
-        if opposite is not None:
-            other = opposite.answer(search, choice)
+        if self.opposite is not None:
+            other = self.opposite.answer(search, choice)
         withheld = self.withheld(search, choice)
         if withheld:
             choice.options[0]["recommended"] = False

@@ -2,9 +2,9 @@
 
 The source is there file by file, to read, and once more in packs, which is what the phone fetches: packed together
 files are a quarter smaller than one by one, and there they are bare of comments and docstrings, which is a third of
-the rest; lines keep their numbers. /py/source.json has all that folds and plans an axle; what only a plan of both
-axles needs is in /py/both.json, what only the bench of other bars does in /py/bench.json, which a phone that never
-opens it never fetches. Our own scripts and style sheets, too, travel bare of comments, line for line.
+the rest; lines keep their numbers. /py/source.json has all that folds and plans an axle; what only a car of two
+such axles needs is in /py/both.json, what only the bench of other bars does in /py/bench.json, which a phone that
+never opens it never fetches. Our own scripts and style sheets, too, travel bare of comments, line for line.
 
 Files come last: an address that no route knows may be one of them. So an unknown address below /api stays
 unknown for every method, which a catch-all route would hide. Read only. Everything may be kept by a browser
@@ -30,7 +30,7 @@ _SOURCES = {"py/model/": places.MODEL, "py/book/sheet/": places.SHEET}
 _SOURCE = "py/source.json"
 _PACKS = {
     "py/bench.json": ("model/column.py", "model/refit.py", "model/what_if.py"),
-    "py/both.json": ("model/beside.py", "model/both_axles.py", "model/pairs.py"),
+    "py/both.json": ("model/beside.py", "model/both_axles.py", "model/opposite.py", "model/pairs.py"),
     _SOURCE: (),
 }
 """Packs by path, with the files that are in none but this one; all others are in the first load's."""

@@ -44,7 +44,7 @@ HASH = re.compile(r'"hash": "([0-9a-f]+)"')
 NOT_KEPT = ("sw.js", LIST)
 """The worker and its list: the browser looks after them itself."""
 BOTH = "py/both.json"
-"""What of the model only a plan of both axles needs."""
+"""What of the model only a car of two such axles needs."""
 LATER = (
     "parts/shop/",
     "py/bench.json",
