@@ -188,6 +188,7 @@ def _four(left: float) -> list:
 
 
 ECCENTRIC = {"kind": "eccentric", "throw_mm": 4.0, "lever_mm": 120.0}
+PACKS = {"kind": "notch", "step_deg": 3.0, "share": 0.5, "shared": True, **RANGE}
 
 
 def _both(
@@ -234,6 +235,10 @@ HEADLINES = {
         rise(45.0), {**SCREW, **RANGE}, bar={**FRONT["bar"], "inner_teeth": 30, "outer_teeth": 32}
     ),
     "adjust-short": front(rise(150.0), {**SCREW, **RANGE}, held={"left": BOTH, "right": BOTH}),
+    "adjust-shared": wished(
+        stood(), rise(30.0, tolerance_mm=30.0, lean_mm=30.0), axle="beam", adjuster=PACKS
+    ),
+    "adjust-shared-short": wished(stood(), rise(30.0, 20.0, tolerance_mm=1.0), axle="beam", adjuster=PACKS),
     "read-first-turns": Wishbones().job((-4.0, 2.0), (4.0, 2.0)),
     "adjusted-out": front(
         rise(6.5),
@@ -265,8 +270,7 @@ ADJUSTED = {
         stood(), rise(45.0, 40.0), teeth=(40, 40), adjuster={**ECCENTRIC, "throw_mm": 10.0}
     ),
     "notches, shared": wished(
-        stood(), rise(30.0, 20.0), axle="beam",
-        adjuster={"kind": "notch", "step_deg": 3.0, "share": 0.5, "shared": True, **RANGE},
+        stood(), rise(30.0, 20.0), axle="beam", adjuster=PACKS,
     ),
     "notches, not measured": wished(stood(), rise(30.0, 20.0), adjuster={"kind": "notch", **RANGE}),
 }  # fmt: skip

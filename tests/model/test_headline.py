@@ -44,6 +44,8 @@ CODES = {
     "adjust": "turn",
     "adjust-teeth": "turn",
     "adjust-short": "turn",
+    "adjust-shared": "turn",
+    "adjust-shared-short": "turn",
     "adjusted-out": "out-of-reach",
     "read-first-turns": "read-first",
 }

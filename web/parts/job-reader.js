@@ -10,6 +10,7 @@ import { warning } from "./warning.js";
 import { sprungOf } from "../work/adjuster.js";
 import { LAY, TERMS } from "../work/lay-words.js";
 import { STANDING } from "../work/safety.js";
+import { thereWords } from "../work/there-words.js";
 
 /** @import { Child } from "./dom.js" */
 /** @import { Context } from "../types/context.d.ts" */
@@ -82,6 +83,7 @@ export function reader(ctx, all, from) {
       LAY.now,
       stage ? rearHeights({ found: stages[0], stage, front: sprungOf(sheet.car) === "front" }) : null,
       heights(all),
+      thereWords(sheet) ? h("p", { class: "there", text: thereWords(sheet) }) : null,
     ),
     part(LAY.done, h("p", { text: LAY.order }), plan),
     terms(),

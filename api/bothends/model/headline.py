@@ -139,7 +139,8 @@ def _adjusted(search: Search, option: dict, hopeless: bool) -> dict:
     if option["ends_disturbed"]:
         gaps["where"] = WHERE["%s-%s" % (_ends(option["left"]), _ends(option["right"]))]
         return _said("turn", "adjust-teeth", **gaps)
-    return _said("turn", "adjust-short" if hopeless else "adjust", **gaps)
+    name = "adjust-shared" if search.case.car.adjuster.shared else "adjust"
+    return _said("turn", name + "-short" if hopeless else name, **gaps)
 
 
 def headline(

@@ -165,6 +165,8 @@ HEADLINES = {
     "adjust": "Set the %(what)s: left %(left)s, right %(right)s.",
     "adjust-teeth": "Turn %(where)s; set the %(what)s: left %(left)s, right %(right)s.",
     "adjust-short": "Set the %(what)s: left %(left)s, right %(right)s; nearest possible.",
+    "adjust-shared": "Set the one adjuster of both wheels: %(left)s.",
+    "adjust-shared-short": "Set the one adjuster of both wheels: %(left)s; nearest possible.",
     "turn-degrees": "Left: turn %(left)s, right: %(right)s. Count the teeth when the arm is free.",
     "turn-degrees-left": "Left only: turn %(left)s. Count the teeth when the arm is free.",
     "turn-degrees-right": "Right only: turn %(right)s. Count the teeth when the arm is free.",

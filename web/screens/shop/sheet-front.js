@@ -9,6 +9,7 @@ import { checksOf, LATER } from "../../work/checks.js";
 import { shortDate } from "../../work/dates.js";
 import { STANDING, STEPS } from "../../work/safety.js";
 import { titled } from "../../work/sentence.js";
+import { thereWords } from "../../work/there-words.js";
 import {
   begun,
   doneLines,
@@ -265,6 +266,7 @@ export function front(all, { shop, number, open, link, cut }) {
       text: [levelWords(all, open), crossLine(all.stages), recheckLine(all.stages)].filter(Boolean).join(" "),
     }),
     h("div", { class: "two stands" }, heights(all, open), figure(stages, open, sprungOf(sheet.car) === "front")),
+    thereWords(sheet) ? h("p", { class: "there", text: thereWords(sheet) }) : null,
     open.lines.length ? disputed(open, cut) : null,
     h("h3", { text: SAID.next }),
     begun(sheet) ? checks(sheet) : h("p", { text: SAID.notBegun }),
