@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "0e4d76bfe29350f2",
+ "hash": "19a21a79d0d0f18c",
  "files": {
   "/app.js": "1ba5682545aa112d17547b75ce8f283d",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -243,8 +243,8 @@ self.ASSETS = {
   "/screens/list-facts.js": "75bf1671cd4149bc26be51f40c40baa9",
   "/screens/list-news.js": "47fe90ddb21220b910e5d4ef6ff295eb",
   "/screens/list-photos.js": "ec7db52c9ddb6a070071a776e916f794",
-  "/screens/list-rail.js": "7e35cd016fd3e13957d006f43b65a839",
-  "/screens/list-readings.js": "d0647a28aef059ce33e2534c141e6e55",
+  "/screens/list-rail.js": "0089589a9e27b70494be682b52fb9f57",
+  "/screens/list-readings.js": "09ac0ddd5c27efae73612c86306ef290",
   "/screens/list.js": "5a56792c41be99950f1e41b2f2b79ca5",
   "/screens/move-turns.js": "317e37f6647062012f64f5d83bf4d682",
   "/screens/move.js": "82c032249ffe1c98eb5309106734b42f",

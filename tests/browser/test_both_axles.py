@@ -195,3 +195,15 @@ def test_the_log_opens_what_was_read_of_the_front(phone):
     link(phone, "Front height, left")
     assert phone.question() == "Front height, left"
     expect(phone.page.get_by_role("button", name="Remove reading")).to_be_visible()
+
+
+def test_beside_a_question_on_a_pc_the_readings_of_both_axles_open_as_their_own(pc):
+    pc.open()
+    job = pc.job(BOTH)
+    pc.go(job, "add")
+    rail = pc.page.locator("#rail li")
+    expect(rail.filter(has_text="Rear height").filter(has_text="214 mm")).to_be_visible()
+    pc.hit(rail.filter(has_text="Front height").filter(has_text="301 mm").get_by_role("link"))
+    pc.page.wait_for_function("() => location.hash.includes('/axle/read/')")
+    pc.stands()
+    assert pc.question() == "Front height, left"

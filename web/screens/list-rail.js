@@ -3,10 +3,9 @@
 import { h } from "../parts/dom.js";
 import { adjusterOf, workName } from "../work/adjuster.js";
 import { moveWords } from "../work/conflicts.js";
-import { readRoute } from "../work/guide.js";
 import { stageName } from "../work/promise.js";
 import { howOf, poseWords, titleOf, valueOf } from "../work/readings.js";
-import { fromList } from "./list-readings.js";
+import { openingOf } from "./list-readings.js";
 
 /** @import { JobContext } from "../types/context.d.ts" */
 /** @import { ReadingRow } from "../types/sheet.d.ts" */
@@ -29,7 +28,7 @@ function line(/** @type {JobContext} */ ctx, /** @type {ReadingRow} */ reading) 
     h(
       "a",
       {
-        href: ctx.href(fromList(readRoute({ ...reading, entry: reading.id }))),
+        href: openingOf(ctx, reading),
         title: [`${name}, ${reading.side}`, howOf(reading)].filter(Boolean).join("; "),
       },
       h("span", {
@@ -53,7 +52,7 @@ export function railRows(ctx) {
   const { readings, moves, teardowns, other } = ctx.sheet;
   const rounds = [];
   for (let n = teardowns; n >= 0; n -= 1) {
-    const mine = readings.filter((each) => (each.teardown ?? 0) === n);
+    const mine = [...readings, ...other.readings].filter((each) => (each.teardown ?? 0) === n);
     const move = moves.find((each) => each.teardown === n);
     const elsewhere = other.moves.find((each) => each.teardown === n);
     if (!mine.length && !move && !elsewhere) continue;

@@ -62,12 +62,17 @@ export function removeKey(/** @type {JobContext} */ ctx, /** @type {Chained} */ 
   );
 }
 
+/** Where a reading of either axle is opened. @param {JobContext} ctx @param {ReadingRow} reading */
+export function openingOf(ctx, reading) {
+  const route = fromList(readRoute({ ...reading, entry: reading.id }));
+  const below = isOther(ctx, reading) && reading.what !== "wheel-load";
+  return ctx.href(below ? { ...route, words: ["axle", ...route.words] } : route);
+}
+
 function readingRow(/** @type {JobContext} */ ctx, /** @type {ReadingRow} */ reading) {
   const how = howOf(reading);
   const name = `${nameOf(reading)}, ${valueOf(reading)}`;
-  const route = fromList(readRoute({ ...reading, entry: reading.id }));
-  const below = isOther(ctx, reading) && reading.what !== "wheel-load";
-  const href = ctx.href(below ? { ...route, words: ["axle", ...route.words] } : route);
+  const href = openingOf(ctx, reading);
   return h(
     "div",
     { class: "log-row", "data-entry": reading.id },
