@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "19a21a79d0d0f18c",
+ "hash": "c4d2e4848b9577b5",
  "files": {
   "/app.js": "1ba5682545aa112d17547b75ce8f283d",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -39,7 +39,7 @@ self.ASSETS = {
   "/model/once.js": "bd864e5328863bff8f938b22dcd961d7",
   "/model/place.js": "24c554097ad8f98930906de99177e72f",
   "/model/solver.js": "41d3e5f26ac52d85d5d539c3f175906f",
-  "/model/worker.js": "a85feb1582f7e554bfbc71773cb9f8de",
+  "/model/worker.js": "08a8843d6e155e35282666b6c0b39812",
   "/parts/adjuster-place.js": "d18a66a96e6b6b71144e6862bbbed21d",
   "/parts/car-bar.js": "3090681c92d699d997f2b287b1c16922",
   "/parts/chance-line.js": "0d40e4d0822f416891a5666b538dedda",

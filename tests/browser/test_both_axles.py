@@ -207,3 +207,14 @@ def test_beside_a_question_on_a_pc_the_readings_of_both_axles_open_as_their_own(
     pc.page.wait_for_function("() => location.hash.includes('/axle/read/')")
     pc.stands()
     assert pc.question() == "Front height, left"
+
+
+def test_a_job_that_only_reads_its_front_is_planned_by_the_phone_itself(phone):
+    """What the model needs of a car of two such axles comes with the car, not with a target of both."""
+    phone.open()
+    target = {name: fact for name, fact in BOTH["target"].items() if name != "other"}
+    solved = "(request) => import('/model/solver.js').then((model) => model.solve(request))"
+    answer = phone.page.evaluate(solved, {**BOTH, "target": target})
+    assert answer["options"]
+    assert answer["other"]["axle"] == "front"
+    assert answer["both"] is None

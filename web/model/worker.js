@@ -173,7 +173,7 @@ function bring(python, pack) {
  */
 function needs(ask, payload) {
   const asked = ask === "what_if" ? payload.request : payload;
-  return [...(ask === "bench" || ask === "what_if" ? [BENCH] : []), ...(asked?.target?.other ? [BOTH] : [])];
+  return [...(ask === "bench" || ask === "what_if" ? [BENCH] : []), ...(asked?.car?.other ? [BOTH] : [])];
 }
 
 /**
