@@ -229,16 +229,20 @@ async function fetchScreen([table, name, from, groups = []]) {
 
 /** The screen of a job's other axle, and those that stand below its address, each given that axle. */
 async function otherAxle() {
-  const [{ there }, { INSIDE }, { axle }] = await Promise.all([
+  const [{ there }, { INSIDE }, { ofBoth }, { axle }] = await Promise.all([
     import("./context/there.js"),
     import("./work/there.js"),
+    import("./work/weighing.js"),
     import("./screens/axle.js"),
   ]);
   await Promise.all(INSIDE.map((name) => toFetch(SCREENS, name)).map((later) => later && fetchScreen(later)));
   return (/** @type {JobContext} */ ctx) => {
     const [, name] = ctx.words;
-    const both = Boolean(/** @type {any} */ (ctx.sheet.car).other);
-    return !name || !both ? axle(ctx) : INSIDE.includes(name) ? (SCREENS[name]?.(there(ctx)) ?? null) : null;
+    return !name || !ofBoth(ctx.sheet)
+      ? axle(ctx)
+      : INSIDE.includes(name)
+        ? (SCREENS[name]?.(there(ctx)) ?? null)
+        : null;
   };
 }
 

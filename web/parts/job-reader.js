@@ -69,6 +69,7 @@ export function reader(ctx, all, from) {
   const { sheet, stages } = all;
   const { node: plan, ready } = lookAt(ctx, all);
   const stage = stages.at(-1);
+  const there = thereWords(sheet);
   const node = h(
     "div",
     { class: "reader" },
@@ -83,7 +84,7 @@ export function reader(ctx, all, from) {
       LAY.now,
       stage ? rearHeights({ found: stages[0], stage, front: sprungOf(sheet.car) === "front" }) : null,
       heights(all),
-      thereWords(sheet) ? h("p", { class: "there", text: thereWords(sheet) }) : null,
+      there ? h("p", { class: "there", text: there }) : null,
     ),
     part(LAY.done, h("p", { text: LAY.order }), plan),
     terms(),

@@ -4,8 +4,7 @@ import { keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { adjusterOf, armsAcross, sprungOf } from "../work/adjuster.js";
 import { startOf } from "../work/guide.js";
-import { ofBoth } from "../work/there.js";
-import { otherAxle } from "../work/weighing.js";
+import { ofBoth, otherAxle } from "../work/weighing.js";
 
 /** @import { JobContext, Shown } from "../types/context.d.ts" */
 /** @import { Advice } from "../types/wire.d.ts" */

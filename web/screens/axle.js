@@ -13,9 +13,9 @@ import { nameOf, valueOf } from "../work/readings.js";
 import { at, readingsOf, stands } from "../work/sheet.js";
 import { titled } from "../work/sentence.js";
 import { targetWords } from "../work/target-words.js";
-import { heightsHere, heightsThere, inside, keptThere, ofBoth, seenThere, wantsBoth } from "../work/there.js";
+import { heightsHere, heightsThere, inside, keptThere, seenThere, wantsBoth } from "../work/there.js";
 import { lengthsIn } from "../work/units.js";
-import { otherAxle } from "../work/weighing.js";
+import { ofBoth, otherAxle } from "../work/weighing.js";
 
 /** @import { JobContext, Route, Shown } from "../types/context.d.ts" */
 /** @import { Sheet } from "../types/sheet.d.ts" */

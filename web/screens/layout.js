@@ -8,6 +8,7 @@ import { shell } from "../parts/shell.js";
 import { adjusterOf, sprungOf } from "../work/adjuster.js";
 import { LAYOUTS, layoutBody, layoutOf } from "../work/layouts.js";
 import { ofAxle } from "../work/sentence.js";
+import { ofBoth } from "../work/weighing.js";
 
 /** @import { JobContext, Shown } from "../types/context.d.ts" */
 
@@ -96,7 +97,7 @@ function details(ctx) {
  * @returns {Shown}
  */
 export function layout(ctx) {
-  const both = Boolean(/** @type {any} */ (ctx.sheet.car).other);
+  const both = ofBoth(ctx.sheet);
   const title = ofAxle(ctx.there, SAID.title);
   const chosen = layoutOf(ctx.sheet.car)?.key ?? null;
   const onchoose = async (/** @type {string} */ key) => {

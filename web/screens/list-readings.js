@@ -13,7 +13,8 @@ import { KINDS, SIDES, howOf, nameOf, poseWords, titleOf, valueOf } from "../wor
 import { titled } from "../work/sentence.js";
 import { poseKey, readingsOf, strikeOf } from "../work/sheet.js";
 import { past } from "../work/still.js";
-import { ofBoth } from "../work/there.js";
+import { inside } from "../work/there.js";
+import { ofBoth } from "../work/weighing.js";
 
 /** @import { JobContext, Route } from "../types/context.d.ts" */
 /** @import { Chained, MoveRow, ReadingRow, Side, What } from "../types/sheet.d.ts" */
@@ -66,7 +67,7 @@ export function removeKey(/** @type {JobContext} */ ctx, /** @type {Chained} */ 
 export function openingOf(ctx, reading) {
   const route = fromList(readRoute({ ...reading, entry: reading.id }));
   const below = isOther(ctx, reading) && reading.what !== "wheel-load";
-  return ctx.href(below ? { ...route, words: ["axle", ...route.words] } : route);
+  return ctx.href(below ? inside(route) : route);
 }
 
 function readingRow(/** @type {JobContext} */ ctx, /** @type {ReadingRow} */ reading) {

@@ -3,7 +3,7 @@
 
 import { h } from "../parts/dom.js";
 import { adjusterOf, adjusts, sprungOf, turnsNothing } from "../work/adjuster.js";
-import { expectedOf } from "../work/outlook.js";
+import { expectedOf, readNow } from "../work/outlook.js";
 import { about, figureOf, rangeOf, riseOf } from "../work/plan-figures.js";
 import { NINETY, inHundred, plain } from "../work/numbers.js";
 import { titled } from "../work/sentence.js";
@@ -30,7 +30,8 @@ const SAID = {
   change: "Cross-weight (RF + LR) changes by",
   then: `${CROSS} then`,
   steps: (/** @type {string} */ axle) =>
-    `No steps are shown for the ${axle}: work by the car’s manual and the cautions below, then enter what you turned.`,
+    `No steps are shown for the ${axle}: work by the car’s manual and the cautions below,` +
+    " then enter what you turned.",
   doubt: "Check the readings of this axle that are doubted before you turn anything at it.",
 };
 
@@ -84,8 +85,6 @@ function axleOf(axle, place) {
  * @returns {Axle[]} */
 function axlesOf({ sheet, stages }, answer) {
   const both = /** @type {NonNullable<SolveAnswer["both"]>} */ (answer.both);
-  const { teardowns } = sheet;
-  const last = (stages ?? []).find((each) => each.teardown === teardowns && (each.after_km ?? null) === null);
   /** @type {Axle} */
   const own = {
     axle: sprungOf(sheet.car),
@@ -94,7 +93,7 @@ function axlesOf({ sheet, stages }, answer) {
     headline: answer.headline.words,
     withheld: answer.withheld,
     car: sheet.car,
-    now: { left: last?.reached?.left_mm ?? null, right: last?.reached?.right_mm ?? null },
+    now: readNow(stages, sheet.teardowns),
     stepped: true,
   };
   const there = seenThere(sheet);

@@ -9,7 +9,7 @@ import { gainWords, TESTS } from "../work/plan-ways.js";
 import { alreadyPromised, planFor, promised, stageName } from "../work/promise.js";
 import { inDegrees } from "../work/sheet.js";
 import { length } from "../work/units.js";
-import { otherAxle } from "../work/weighing.js";
+import { ofBoth, otherAxle } from "../work/weighing.js";
 import { formOf, heightsAs } from "../work/wish.js";
 
 /** @import { JobContext, Route } from "../types/context.d.ts" */
@@ -88,7 +88,7 @@ function liftingKeys(ctx, { obstacle, lower }, redo) {
 /** The key of a reading that is offered. @param {JobContext} ctx @param {Stand} stand @param {Advice} reading */
 function readKey(ctx, { kind, from }, reading) {
   const href = ctx.href(readingRoute(reading, ctx.sheet));
-  const both = Boolean(/** @type {any} */ (ctx.sheet.target).other && /** @type {any} */ (ctx.sheet.car).other);
+  const both = Boolean(/** @type {any} */ (ctx.sheet.target).other) && ofBoth(ctx.sheet);
   // Beside the chance of both axles, what it does for one of them would mislead.
   if (both) return { words: SAID.readFirst, small: TESTS[reading.what]?.first ?? "", href };
   if (kind !== "read") return { words: SAID.readFirst, small: SAID.readGain(reading.odds_after), href };

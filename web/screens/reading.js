@@ -21,7 +21,7 @@ import { readingsOf } from "../work/sheet.js";
 import { asksSpot, lastSpot } from "../work/spots.js";
 import { thenWords } from "../work/then.js";
 import { wordsIn } from "../work/units.js";
-import { asksCross, otherAxle } from "../work/weighing.js";
+import { asksCross, ofBoth, otherAxle } from "../work/weighing.js";
 import { ahead } from "./reading-ahead.js";
 import { before, corner, entered, photoCorner, spotKeys } from "./reading-beside.js";
 import { pictureOf } from "./reading-picture.js";
@@ -316,8 +316,7 @@ function tellRefused(ctx, entry, { arm, body }) {
  */
 function axleSaid(ctx, { what, axle }) {
   const four = asksCross(ctx.sheet) || String(ctx.query.series ?? "").startsWith("corners");
-  const both = Boolean(/** @type {any} */ (ctx.sheet.car).other);
-  return both || (what === "wheel-load" && four) ? (axle ?? sprungOf(ctx.sheet.car)) : axle;
+  return ofBoth(ctx.sheet) || (what === "wheel-load" && four) ? (axle ?? sprungOf(ctx.sheet.car)) : axle;
 }
 
 /**

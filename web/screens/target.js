@@ -9,7 +9,7 @@ import { shell } from "../parts/shell.js";
 import { AIMS, askedOf, isAim } from "../work/aims.js";
 import { LAYOUTS, layoutNamed } from "../work/layouts.js";
 import { ofAxle } from "../work/sentence.js";
-import { otherAxle } from "../work/weighing.js";
+import { ofBoth, otherAxle } from "../work/weighing.js";
 import { amount } from "./target-amount.js";
 
 /** @import { Shown } from "../types/context.d.ts" */
@@ -69,7 +69,7 @@ function layouts(ctx) {
  * @param {any} ctx */
 function tooKey(ctx) {
   const axle = otherAxle(ctx.sheet.car);
-  return { words: ctx.sheet.car.other ? WORDS.other(axle) : WORDS.too(axle), href: ctx.href({ words: ["axle"] }) };
+  return { words: ofBoth(ctx.sheet) ? WORDS.other(axle) : WORDS.too(axle), href: ctx.href({ words: ["axle"] }) };
 }
 
 /** Where the amount of a target is typed; that of a cross-weight is fetched when it is wanted.

@@ -4,9 +4,9 @@
 import { readingsOf, stands } from "./sheet.js";
 import { SIDES } from "./readings.js";
 import { targetWords } from "./target-words.js";
-import { ofBoth, seenThere } from "./there.js";
+import { seenThere } from "./there.js";
 import { length } from "./units.js";
-import { otherAxle } from "./weighing.js";
+import { ofBoth, otherAxle } from "./weighing.js";
 
 /** @import { Sheet } from "../types/sheet.d.ts" */
 

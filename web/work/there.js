@@ -5,7 +5,7 @@
 import { sprungOf } from "./adjuster.js";
 import { needs, readRoute, series } from "./guide.js";
 import { readingsOf, stands } from "./sheet.js";
-import { otherAxle } from "./weighing.js";
+import { ofBoth, otherAxle } from "./weighing.js";
 
 /** @import { Body, Item } from "../types/log.d.ts" */
 /** @import { Sheet } from "../types/sheet.d.ts" */
@@ -15,9 +15,6 @@ import { otherAxle } from "./weighing.js";
 const TOGETHER = ["heights", "rise", "level"];
 /** Screens of a job that can be shown of its other axle. */
 export const INSIDE = ["ask", "gauge", "layout", "move", "read", "target"];
-
-/** Whether both axles are of the job. @param {{ car?: any }} sheet */
-export const ofBoth = ({ car }) => typeof car?.other === "object" && car.other !== null;
 
 /** Whether a plan of both axles is asked for. @param {Pick<Sheet, "car" | "target">} sheet */
 export const wantsBoth = (sheet) =>
@@ -84,20 +81,22 @@ export const needsThere = (sheet) =>
       }))
     : [];
 
+/** The first height of a sheet's own axle that is still to be read since the last teardown. @param {Sheet} sheet */
+const unreadHeight = (sheet) =>
+  series("heights").find(
+    ({ what, side, pose }) => !readingsOf(sheet, { what, side, pose: pose ?? {}, teardown: sheet.teardowns }).length,
+  );
+
 /**
  * Where the heights of the other axle that are still to be read since the last teardown begin; null where both are.
  * @param {Sheet} sheet
  * @returns {Route | null}
  */
 export function heightsThere(sheet) {
-  const there = seenThere(sheet);
-  const teardown = sheet.teardowns;
-  const lacking = series("heights").find(
-    ({ what, side, pose }) => !readingsOf(there, { what, side, pose: pose ?? {}, teardown }).length,
-  );
+  const lacking = unreadHeight(seenThere(sheet));
   if (!lacking) return null;
   // On the way to the first plan one side leads to the other; later all four are asked for.
-  if (!teardown) return inside(readRoute({ ...lacking, series: "heights" }));
+  if (!sheet.teardowns) return inside(readRoute({ ...lacking, series: "heights" }));
   const { words, query } = inside(readRoute(lacking));
   return { words, query: { ...query, from: "axle" } };
 }
@@ -108,10 +107,7 @@ export function heightsThere(sheet) {
  * @returns {Route | null}
  */
 export function heightsHere(sheet) {
-  const { teardowns: teardown } = sheet;
-  const lacking = series("heights").find(
-    ({ what, side, pose }) => !readingsOf(sheet, { what, side, pose: pose ?? {}, teardown }).length,
-  );
+  const lacking = unreadHeight(sheet);
   if (!lacking) return null;
   const { words, query } = readRoute(lacking);
   return { words, query: { ...query, from: "axle" } };

@@ -22,6 +22,9 @@ const SAID = { not: "not weighed", unit: "%", against: "against LF + RR" };
 /** The axle that the job is not of. @param {any} car @returns {"rear" | "front"} */
 export const otherAxle = (car) => (sprungOf(car) === "front" ? "rear" : "front");
 
+/** Whether both axles are of the job. @param {{ car?: any }} sheet */
+export const ofBoth = ({ car }) => typeof car?.other === "object" && car.other !== null;
+
 /** All four wheels, the job's own axle first. @param {any} car @returns {Wheel[]} */
 export const wheelsOf = (car) =>
   [undefined, otherAxle(car)].flatMap((axle) =>

@@ -58,8 +58,8 @@ def choose(search: Search, lead: Point | None = None) -> Choice:
     """The options of one target.
 
     What a given limit forbids comes after what it does not, and what draws an end after screws that may do without.
-    The car as it is leads only where it is within the
-    target, or where nothing that can be turned brings it nearer; otherwise it stands last, for comparison.
+    The car as it is leads only where it is within the target, or where nothing that can be turned brings it nearer;
+    otherwise it stands last, for comparison.
 
     Parameters
     ----------

@@ -243,6 +243,7 @@ const header = (sheet, shop, number, cut) =>
 export function front(all, { shop, number, open, link, cut }) {
   const { sheet } = all;
   const stages = ofTheDay(all.stages);
+  const there = thereWords(sheet);
   const request = [sheet.wish, targetLine(stages[0], sheet.target)].filter(Boolean);
   const said = (/** @type {string[]} */ texts) => texts.map((text) => h("p", { text: cut(text) }));
   return h(
@@ -266,7 +267,7 @@ export function front(all, { shop, number, open, link, cut }) {
       text: [levelWords(all, open), crossLine(all.stages), recheckLine(all.stages)].filter(Boolean).join(" "),
     }),
     h("div", { class: "two stands" }, heights(all, open), figure(stages, open, sprungOf(sheet.car) === "front")),
-    thereWords(sheet) ? h("p", { class: "there", text: thereWords(sheet) }) : null,
+    there ? h("p", { class: "there", text: there }) : null,
     open.lines.length ? disputed(open, cut) : null,
     h("h3", { text: SAID.next }),
     begun(sheet) ? checks(sheet) : h("p", { text: SAID.notBegun }),
