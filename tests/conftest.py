@@ -113,9 +113,12 @@ def pytest_collect_file() -> Generator[None, list[pytest.Collector], list[pytest
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Mark what is quick, and run the files that take longest first: then no process works alone at the end.
 
-    What is marked ``long`` is left to runs with that option.
+    What is marked ``long`` is left to runs with that option; the mark says what every run has of it.
     """
     left = [item for item in items if item.get_closest_marker("long")]
+    for item in left:
+        if any(not mark.args for mark in item.iter_markers("long")):
+            raise pytest.UsageError(f"{item.nodeid}: long() is to say what every run has of it, in words")
     if left and not config.getoption("--long"):
         config.hook.pytest_deselected(items=left)
         items[:] = [item for item in items if item not in left]

@@ -59,7 +59,7 @@ WALKS = pytest.mark.parametrize(
         (16, "dark", PHONES),
         (16, "light", PCS),
         (32, "light", PHONES),
-        pytest.param(32, "light", PCS, marks=pytest.mark.long),
+        pytest.param(32, "light", PCS, marks=pytest.mark.long("doubled on a phone")),
     ],
     ids=["phone-dark", "pc-light", "phone-text-doubled", "pc-text-doubled"],
 )

@@ -182,7 +182,7 @@ def test_a_link_to_a_job_on_target_says_so_and_shows_no_steps(
 
 
 @pytest.mark.parametrize(
-    "letters", [16, pytest.param(21, marks=pytest.mark.long), 32], ids=["100", "130", "200"]
+    "letters", [16, pytest.param(21, marks=pytest.mark.long("100 and 200 %")), 32], ids=["100", "130", "200"]
 )
 def test_verdict_and_next_step_are_in_every_window_without_scrolling(
     in_letters_of: Callable[..., Hand], letters: int

@@ -124,7 +124,7 @@ def test_the_pages_of_the_shop_are_reached_at_every_width_of_a_pc(make_hand: Cal
 SIZES = ((360, 640), (412, 915), (915, 412), (1024, 768), (1440, 900))
 
 
-@pytest.mark.parametrize("letters", [16, pytest.param(21, marks=pytest.mark.long), 32])
+@pytest.mark.parametrize("letters", [16, pytest.param(21, marks=pytest.mark.long("100 and 200 %")), 32])
 def test_the_main_key_of_home_and_log_is_in_every_window(
     in_letters_of: Callable[..., Hand], letters: int
 ) -> None:

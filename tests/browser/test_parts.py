@@ -85,7 +85,7 @@ def faults(page: Page, name: str, axe_source: str | None) -> list[str]:
     return found
 
 
-LONG = pytest.mark.long
+LONG = pytest.mark.long("100 % in both themes, 200 % in light")
 
 
 @pytest.mark.parametrize(

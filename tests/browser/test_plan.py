@@ -62,7 +62,9 @@ def start(page: Page) -> Any:
 
 
 @pytest.mark.parametrize(
-    "letters", [USUAL, pytest.param(21, marks=pytest.mark.long), 2 * USUAL], ids=["100", "130", "200"]
+    "letters",
+    [USUAL, pytest.param(21, marks=pytest.mark.long("100 and 200 %")), 2 * USUAL],
+    ids=["100", "130", "200"],
 )
 def test_the_main_key_is_in_every_window_and_what_to_turn_on_the_first_two_screens(
     in_letters_of: Callable[..., Hand], letters: int

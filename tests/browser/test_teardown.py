@@ -135,7 +135,7 @@ DANGEROUS = ("stands", "bolts-out", "cover-off", "arm-down", "arm-up", "turn-inn
 """Steps at which something can hurt."""
 
 
-@pytest.mark.parametrize("letters", [16, pytest.param(21, marks=pytest.mark.long), 32])
+@pytest.mark.parametrize("letters", [16, pytest.param(21, marks=pytest.mark.long("100 and 200 %")), 32])
 def test_a_caution_is_seen_to_its_end_before_its_step_can_be_done(
     in_letters_of: Callable[..., Hand], letters: int
 ) -> None:

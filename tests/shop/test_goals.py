@@ -80,7 +80,7 @@ SCENES = (
     "floor-5-same",
     "driver-75-read",
     "driver-75-judged",
-    *(pytest.param(name, marks=pytest.mark.long) for name in BETWEEN),
+    *(pytest.param(name, marks=pytest.mark.long("those at its two sides")) for name in BETWEEN),
 )
 
 
