@@ -158,6 +158,7 @@ print(json.dumps({
 """
 
 
+@pytest.mark.slow
 def test_a_kind_added_to_the_table_is_read_kept_folded_exported_and_told_to_the_phone():
     run = subprocess.run([sys.executable, "-c", ADDED], capture_output=True, text=True, check=False)
     assert run.returncode == 0, run.stderr

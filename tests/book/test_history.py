@@ -262,6 +262,7 @@ def test_how_often_a_count_comes_about_is_scipys_binomial_where_all_chances_are_
     assert chance.of_count([p] * count, landed) == pytest.approx(min(1.0, tails), abs=close)
 
 
+@pytest.mark.slow
 def test_chances_that_are_right_are_doubted_as_seldom_as_said_and_those_that_are_not_are_caught():
     rng = numpy.random.default_rng(3)
     odds = list(rng.uniform(0.5, 0.98, 60))

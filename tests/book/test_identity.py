@@ -218,6 +218,7 @@ def ruled(store) -> list[tuple]:
     return sorted((job, *said) for job, said in found.items())
 
 
+@pytest.mark.slow
 @settings(max_examples=25)
 @given(book=BOOK, data=st.data())
 def test_any_order_of_arrival_and_repetition_gives_the_same_cars_in_the_book(tmp_path_factory, book, data):
@@ -234,6 +235,7 @@ def test_any_order_of_arrival_and_repetition_gives_the_same_cars_in_the_book(tmp
         assert whole(one) == whole(two) == ruled(one)
 
 
+@pytest.mark.slow
 @settings(max_examples=25)
 @given(book=BOOK, data=st.data())
 def test_joining_or_splitting_and_taking_it_back_is_the_same_as_never(tmp_path_factory, book, data):

@@ -58,6 +58,7 @@ def examples(count: int) -> list[list[dict]]:
     return found
 
 
+@pytest.mark.slow
 def test_the_phone_and_the_shop_fold_the_same_sheets():
     logs = examples(60)
     package = Path(bothends.__file__).parent

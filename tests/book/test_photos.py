@@ -48,6 +48,7 @@ def here(store, name):
     return store.read(lambda db: photos.held(db, name))
 
 
+@pytest.mark.slow
 @settings(deadline=None, max_examples=15)
 @given(cuts=st.lists(st.integers(1, 999), max_size=8), doubled=st.booleans())
 def test_parts_of_any_size_sent_once_or_twice_make_the_photo(tmp_path_factory, cuts, doubled):

@@ -74,6 +74,7 @@ def seen() -> dict[str, set[frozenset[str]]]:
     return out
 
 
+@pytest.mark.slow(seconds=0.3)
 @pytest.mark.parametrize("name", sorted(declared().keys() - {"Folded"}))
 def test_what_a_log_folds_to_has_the_names_that_the_page_believes_in(seen, name):
     assert seen[name] == {frozenset(declared()[name])}

@@ -184,6 +184,7 @@ def test_entries_of_a_job_come_in_pages(store):
     assert [e for _, e in first + rest] == page.entries
 
 
+@pytest.mark.slow
 @settings(max_examples=25, deadline=None, database=None)
 @given(entry_lists(), st.data())
 def test_a_book_filled_in_any_chunks_and_order_with_repeats_folds_to_the_same_sheet(entries, data):

@@ -233,6 +233,7 @@ def drawn(seed: int, friction: float = USUAL) -> Both:
     return both.plain()
 
 
+@pytest.mark.slow
 def test_over_many_cars_turned_at_the_front_first_plans_land_as_often_as_they_say():
     landed, expected, doubted = [], [], 0
     for seed in range(40):

@@ -86,6 +86,7 @@ def test_odds_of_hanging_angles_in_degrees_are_those_of_sampled_phases():
     assert point.odds == pytest.approx((np.abs(off) <= 0.8).all(axis=1).mean(), abs=0.003)
 
 
+@pytest.mark.slow
 def test_counting_the_teeth_keeps_on_average_what_the_degrees_promised():
     # The steps of this car fall somewhere; over many cars they fall anywhere.
     promised, kept = [], []

@@ -284,12 +284,14 @@ def test_exact_logs_are_not_doubted(build):
         assert solve(request)["doubts"] == []
 
 
+@pytest.mark.slow
 def test_honest_noise_is_not_doubted():
     doubted = [seed for seed in range(60) if solve(full(seed))["doubts"]]
     # Some 30 readings each, doubted beyond four standard deviations: one log in 500 by chance.
     assert len(doubted) <= 1
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["board in inches", "other side"])
 def test_a_slip_that_no_reading_shows_loudly_is_found_by_all_of_them_together(name):
     quiet = 0
@@ -327,6 +329,7 @@ def test_two_slips_are_both_named():
         assert found[index] == (guess, pytest.approx(value, abs=1e-6))
 
 
+@pytest.mark.slow
 def test_doubts_are_loudest_first():
     request = full()
     inches(request["log"])
@@ -407,6 +410,7 @@ def test_the_only_reading_of_its_kind_can_be_left_out():
     assert abs(value / DEG - 9.0) < 2.0 * sd / DEG
 
 
+@pytest.mark.slow
 def test_heavy_tails_are_mostly_told_as_unexplained():
     # Readings off as Student's t with three degrees of freedom: no slip, so no name fits by more than chance.
     named = unexplained = 0

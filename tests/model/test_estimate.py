@@ -280,6 +280,7 @@ def test_a_teardown_read_before_and_after_shows_the_slope():
         assert math.sqrt(variance[0]) * 1e3 < 3.6 * within
 
 
+@pytest.mark.slow
 def test_figures_are_as_sure_as_they_say():
     """Cars drawn from the book's own beliefs: what is predicted misses by its stated spread, no more, no less."""
     squares = []

@@ -5,8 +5,7 @@ import functools
 import importlib
 import pkgutil
 from pathlib import Path
-
-import pytest
+from types import ModuleType
 
 from bothends import model
 
@@ -19,6 +18,7 @@ def in_order(name: str) -> tuple:
     return (0 if name.isupper() else 1 if name[0].isupper() else 2), name
 
 
+@functools.cache
 def tree(name: str) -> ast.Module:
     return ast.parse((Path(model.__path__[0]) / f"{name}.py").read_text(encoding="utf-8"))
 
@@ -34,30 +34,31 @@ def borrowed() -> dict:
     return out
 
 
-@pytest.mark.parametrize("name", PARTS)
-def test_the_list_is_sorted_and_true(name):
-    module = importlib.import_module(f"bothends.model.{name}")
-    assert module.__all__ == sorted(module.__all__, key=in_order)
-    assert len(set(module.__all__)) == len(module.__all__)
-    assert all(hasattr(module, item) for item in module.__all__)
+def part(name: str) -> ModuleType:
+    return importlib.import_module(f"bothends.model.{name}")
 
 
-@pytest.mark.parametrize("name", PARTS)
-def test_every_public_function_and_class_is_listed_or_private(name):
-    module = importlib.import_module(f"bothends.model.{name}")
-    defined = {
-        node.name for node in tree(name).body if isinstance(node, ast.FunctionDef | ast.ClassDef)
-    }  # fmt: skip
-    public = {item for item in defined if not item.startswith("_")}
-    assert public <= set(module.__all__), public - set(module.__all__)
+def test_every_list_is_sorted_and_true():
+    assert len(PARTS) > 70
+    for name in PARTS:
+        listed = part(name).__all__
+        assert listed == sorted(listed, key=in_order), name
+        assert len(set(listed)) == len(listed), name
+        assert all(hasattr(part(name), item) for item in listed), name
 
 
-@pytest.mark.parametrize("name", PARTS)
-def test_what_neighbours_use_is_listed(name):
-    module = importlib.import_module(f"bothends.model.{name}")
-    used = borrowed()[name]
-    assert not [item for item in used if item.startswith("_")]
-    assert used <= set(module.__all__), used - set(module.__all__)
+def test_every_public_function_and_class_is_listed_or_private():
+    for name in PARTS:
+        defined = {one.name for one in tree(name).body if isinstance(one, ast.FunctionDef | ast.ClassDef)}
+        public = {item for item in defined if not item.startswith("_")}
+        assert public <= set(part(name).__all__), name
+
+
+def test_what_neighbours_use_is_listed():
+    for name in PARTS:
+        used = borrowed()[name]
+        assert not [item for item in used if item.startswith("_")], name
+        assert used <= set(part(name).__all__), name
 
 
 def test_bounds_are_in_order_and_a_default_lies_within_them():
@@ -68,9 +69,9 @@ def test_bounds_are_in_order_and_a_default_lies_within_them():
         assert field.default is None or field.low <= field.default <= field.high, field.path
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_every_module_says_what_it_is(name):
-    assert len(ast.get_docstring(tree(name)) or "") > 40
-    for node in tree(name).body:
-        if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_"):
-            assert ast.get_docstring(node), node.name
+def test_every_module_says_what_it_is():
+    for name in NAMES:
+        assert len(ast.get_docstring(tree(name)) or "") > 40, name
+        for node in tree(name).body:
+            if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_"):
+                assert ast.get_docstring(node), (name, node.name)

@@ -36,6 +36,7 @@ def everything(end: str = "inner") -> dict:
     return {"car": {**FRONT, "adjuster": {"kind": "screw", "end": end}}, "target": rise(20.0), "log": log}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("end", ENDS)
 def test_every_reading_depends_on_every_unknown_as_its_derivatives_say(end):
     evidence = (estimate := Estimate(read(everything(end)))).evidence
@@ -266,6 +267,7 @@ def test_the_other_axles_unevenness_is_noise_of_each_pose_at_the_front_only():
     assert spreads[0] > spreads[1]
 
 
+@pytest.mark.slow
 def test_simulated_bolts_and_heights_come_true():
     # Plans from the same unknowns that the log was drawn with: figures are as wide as they say.
     rng = np.random.default_rng(7)

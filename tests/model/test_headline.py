@@ -101,6 +101,7 @@ def test_every_headline_is_reached_and_has_its_code(name):
     assert fuller == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("units", ["metric", "inch"])
 def test_a_headline_is_read_at_a_glance_and_leaves_the_chance_to_what_stands_beside_it(units):
     for number, request in enumerate(asked()[:FEWER]):

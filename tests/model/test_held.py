@@ -93,6 +93,7 @@ def test_a_side_that_is_held_moves_only_with_the_other(counted):
             assert 0.0 < option["right"]["rise_mm"]["value"] < option["left"]["rise_mm"]["value"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("counted", [True, False])
 def test_holding_an_end_never_raises_the_odds(counted):
     for seed in range(8):

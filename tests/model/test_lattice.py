@@ -82,6 +82,7 @@ def test_an_easier_turn_with_odds_as_good_is_not_overlooked(seed):
     assert chosen.score == pytest.approx(best.score, abs=1e-9)
 
 
+@pytest.mark.slow
 def test_both_ends_has_the_best_odds_within_a_few_parts_in_a_thousand():
     for seed in range(30):
         found = lattice(seed, (40, 44))

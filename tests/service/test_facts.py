@@ -174,6 +174,7 @@ print(render(create_app()).decode())
 """
 
 
+@pytest.mark.slow
 def test_a_bound_or_default_changed_in_the_table_changes_the_schema_at_both_edges():
     run = subprocess.run([sys.executable, "-c", CHANGED], capture_output=True, text=True, check=True)
     schemas = json.loads(run.stdout)["components"]["schemas"]

@@ -102,6 +102,7 @@ def test_a_link_out_of_the_folder_is_not_followed(web):
     assert StaticFiles(web).get("out.json") is None
 
 
+@pytest.mark.slow
 @given(st.text(max_size=30))
 def test_no_name_leads_out_of_the_folder(name):
     path = StaticFiles(places.MODEL).find(name)

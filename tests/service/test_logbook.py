@@ -183,6 +183,7 @@ def test_a_clock_a_year_ahead_is_accepted_and_mentioned(here):
     assert "clock" in reply.json()["note"]
 
 
+@pytest.mark.slow
 def test_a_poller_misses_nothing_while_many_phones_push(here):
     """Parallel writers over HTTP, some one by one and some in batches, and a reader who polls throughout."""
     pages = [Page(job=an_id(n), device=f"phone-{n}", first=1000 * n) for n in range(1, 6)]

@@ -125,6 +125,7 @@ def test_what_the_page_and_its_first_screen_ask_for_is_kept_from_the_first_load(
     assert {f"/{name}" for name in kept} <= set(found["files"])
 
 
+@pytest.mark.slow
 def test_a_check_names_what_is_out_of_date_and_writes_nothing(tmp_path, monkeypatch, capsys):
     web = tmp_path / "web"
     shutil.copytree(places.web(), web, ignore=shutil.ignore_patterns("node_modules"))

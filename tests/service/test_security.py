@@ -292,6 +292,7 @@ def test_a_body_that_comes_in_pieces_in_time_is_taken(running, tmp_path):
         assert here.get("/api/entries")["entries"] == [entry]
 
 
+@pytest.mark.slow
 def test_many_who_dribble_do_not_keep_one_who_does_not_from_being_answered(running, tmp_path, gannet):
     with (
         shop(running, tmp_path / "book", body_seconds=20.0, solve_seconds=300.0) as here,

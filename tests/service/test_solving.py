@@ -137,6 +137,7 @@ def test_a_server_gone_takes_its_solvers_along(running, gannet):
     assert not Path(f"/proc/{solver}").exists()
 
 
+@pytest.mark.slow
 def test_a_solver_that_dies_costs_one_answer_only(running, gannet):
     before = solvers_of_this_process()
     with running(create_app()) as client:

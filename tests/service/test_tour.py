@@ -3,6 +3,7 @@
 import re
 import tomllib
 
+import pytest
 from browser.tour import FOLDER, MOST_BYTES, PICTURES
 
 from bothends.service import precache
@@ -25,6 +26,7 @@ def test_pictures_are_small():
     assert all(path.read_bytes()[8:12] == b"WEBP" for path in FOLDER.iterdir())
 
 
+@pytest.mark.slow
 def test_pictures_are_not_served_and_not_in_the_wheel(repository):
     assert not [name for name in Files(Settings()).names() if "tour" in name]
     assert "tour" not in precache.text()
