@@ -24,12 +24,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browser.conftest import UNHURRIED
 from browser.hand import Hand
-from playwright.sync_api import Page
 
 from bothends.model.problem import ModelProblem
 from bothends.model.solve import Plan, solve
+
+pytestmark = pytest.mark.same_page
 
 CASES = {
     path.stem: json.loads(path.read_text())
@@ -51,17 +51,6 @@ async ([request, target]) => {
   return solver.replan(target);
 }
 """
-
-
-@pytest.fixture(scope="module")
-def worker(chromium: Any, address: str) -> Any:
-    """A page whose worker is kept for all cases, as it is on a phone."""
-    context = chromium.new_context()
-    context.add_init_script(UNHURRIED)
-    page = context.new_page()
-    page.goto(address)
-    yield page
-    context.close()
 
 
 def differences(server: Any, phone: Any, at: str = "$") -> list[str]:
@@ -135,43 +124,63 @@ def _served(request: dict[str, Any]) -> dict[str, Any]:
         return {"problem": {"code": problem.code, "path": problem.path, "detail": problem.detail}}
 
 
-@pytest.mark.parametrize("name", CASES)
-def test_phone_and_server_work_out_the_same_answer(worker: Page, name: str) -> None:
-    server = _served(CASES[name])
-    phone = worker.evaluate(PHONE_SOLVE, CASES[name])
-    assert set(phone) == set(server), phone
-    kind = next(iter(server))
-    assert differences(server[kind], phone[kind]) == []
+ALWAYS = (
+    "plain",
+    "sign-flipped",
+    "nothing-known",
+    "after-a-move",
+    "both-axles",
+    "inch",
+    "held-ends",
+    "hub-target",
+)
+"""A plan, one withheld, one in degrees, one after a teardown, and those of other roads through the model."""
 
 
 @pytest.mark.parametrize(
-    ("change", "code"),
+    "name",
     [
-        (lambda r: r["car"]["bar"].update(bore_mm=30.0), "out-of-range"),
-        (lambda r: r["log"].pop(4), "missing-reading"),
-        (lambda r: r["log"][0].update(teardown=2), "bad-log"),
-        (lambda r: r["car"].update(arm_mm="long"), "out-of-range"),
+        name if name in ALWAYS else pytest.param(name, marks=pytest.mark.long(f"{', '.join(ALWAYS)}"))
+        for name in CASES
     ],
 )
-def test_phone_and_server_refuse_with_the_same_problem(
-    worker: Page, change: Callable[[Any], Any], code: str
-) -> None:
-    request = json.loads(json.dumps(CASES["plain"]))
-    change(request)
-    server = _served(request)
-    assert server["problem"]["code"] == code
-    assert worker.evaluate(PHONE_SOLVE, request) == server
+def test_phone_and_server_work_out_the_same_answer(phone: Hand, name: str) -> None:
+    phone.open()
+    server = _served(CASES[name])
+    told = phone.page.evaluate(PHONE_SOLVE, CASES[name])
+    assert set(told) == set(server), told
+    kind = next(iter(server))
+    assert differences(server[kind], told[kind]) == []
 
 
-def test_planning_again_for_another_target_uses_the_fit_and_agrees(worker: Page) -> None:
+REFUSED: list[tuple[Callable[[Any], Any], str]] = [
+    (lambda r: r["car"]["bar"].update(bore_mm=30.0), "out-of-range"),
+    (lambda r: r["log"].pop(4), "missing-reading"),
+    (lambda r: r["log"][0].update(teardown=2), "bad-log"),
+    (lambda r: r["car"].update(arm_mm="long"), "out-of-range"),
+]
+
+
+def test_phone_and_server_refuse_with_the_same_problem(phone: Hand) -> None:
+    phone.open()
+    for change, code in REFUSED:
+        request = json.loads(json.dumps(CASES["plain"]))
+        change(request)
+        server = _served(request)
+        assert server["problem"]["code"] == code
+        assert phone.page.evaluate(PHONE_SOLVE, request) == server
+
+
+def test_planning_again_for_another_target_uses_the_fit_and_agrees(phone: Hand) -> None:
+    phone.open()
     target = {"left_mm": 243.0, "right_mm": 240.0, "tolerance_mm": 4.0, "lean_mm": 6.0}
-    phone = worker.evaluate(PHONE_REPLAN, [CASES["boards"], target])
-    assert differences(Plan(CASES["boards"]).answer(target), phone) == []
+    told = phone.page.evaluate(PHONE_REPLAN, [CASES["boards"], target])
+    assert differences(Plan(CASES["boards"]).answer(target), told) == []
 
 
-def test_a_dead_worker_fails_its_question_and_is_replaced(pc: Hand) -> None:
-    pc.open()
-    told = pc.page.evaluate(
+def test_a_dead_worker_fails_its_question_and_is_replaced(phone: Hand) -> None:
+    phone.open()
+    told = phone.page.evaluate(
         """
         async request => {
           const solver = await import('/model/solver.js');
@@ -186,9 +195,9 @@ def test_a_dead_worker_fails_its_question_and_is_replaced(pc: Hand) -> None:
     assert told == ["worker-crashed", True]
 
 
-def test_answers_reach_those_who_asked_even_when_asked_at_once(pc: Hand) -> None:
-    pc.open()
-    odds = pc.page.evaluate(
+def test_answers_reach_those_who_asked_even_when_asked_at_once(phone: Hand) -> None:
+    phone.open()
+    odds = phone.page.evaluate(
         """
         async requests => {
           const solver = await import('/model/solver.js');

@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 from browser.hand import DOUBTED, PLAIN, Hand
+from browser.teardown import entries
 from playwright.sync_api import expect
 
 pytestmark = pytest.mark.same_page
@@ -17,7 +18,6 @@ def _sent(hand: Hand, work: Any) -> dict[str, Any]:
     return dict(hand.page.evaluate("() => probes.solved.at(-1)"))
 
 
-@pytest.mark.fresh_page
 def test_a_job_by_touch_goes_from_nothing_to_a_plan(phone: Hand) -> None:
     phone.open()
     request = _sent(phone, phone.whole_job)
@@ -77,6 +77,7 @@ def test_what_the_server_refuses_is_shown_at_its_field(phone: Hand, complaints: 
     assert "400" in complaints.pop()
 
 
+@pytest.mark.long("a refused figure of the car")
 def test_a_refused_reading_is_opened_with_what_was_wrong(phone: Hand, complaints: list[str]) -> None:
     log = [
         *PLAIN["log"],
@@ -89,7 +90,12 @@ def test_a_refused_reading_is_opened_with_what_was_wrong(phone: Hand, complaints
     assert "400" in complaints.pop()
 
 
-@pytest.mark.parametrize("where", ["question", "datum", "arm", "teeth"])
+HALF = pytest.mark.long("two fields of a reading, one of them half typed")
+
+
+@pytest.mark.parametrize(
+    "where", ["arm", *(pytest.param(other, marks=HALF) for other in ("question", "datum", "teeth"))]
+)
 def test_a_reload_keeps_what_was_typed(phone: Hand, where: str) -> None:
     job = phone.job()
     if where == "question":
@@ -139,7 +145,9 @@ def test_a_full_phone_says_so_and_keeps_the_figure_on_the_screen(phone: Hand) ->
     expect(phone.page.locator(".figure")).to_have_value("65")
 
 
-@pytest.mark.parametrize("how", ["away", "hanging"])
+@pytest.mark.parametrize(
+    "how", ["away", pytest.param("hanging", marks=pytest.mark.long("a server that is away"))]
+)
 def test_when_the_server_is_silent_the_phone_works_the_plan_out(
     phone: Hand, complaints: list[str], how: str
 ) -> None:
@@ -152,6 +160,7 @@ def test_when_the_server_is_silent_the_phone_works_the_plan_out(
         assert "ERR_FAILED" in complaints.pop()
 
 
+@pytest.mark.long("a withheld plan and its suggestion: test_plan")
 def test_one_tap_takes_the_value_that_would_fit(phone: Hand) -> None:
     job = phone.job(DOUBTED)
     phone.go(job, "plan")
@@ -164,6 +173,7 @@ def test_one_tap_takes_the_value_that_would_fit(phone: Hand) -> None:
     expect(phone.page.get_by_text("Removed or corrected")).to_be_visible()
 
 
+@pytest.mark.long("which reading the main key names: test_plan")
 def test_one_tap_leads_to_what_should_be_measured(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "plan")
@@ -192,6 +202,7 @@ def _read_in_pose(phone: Hand, heights: tuple[str, str], stance: str) -> list[An
     return posed
 
 
+@pytest.mark.long("a centre-jack test, read in its pose")
 def test_a_board_test_asks_both_sides_in_that_pose_and_returns_to_the_plan(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "pose/board/right?then=plan")
@@ -202,7 +213,7 @@ def test_a_board_test_asks_both_sides_in_that_pose_and_returns_to_the_plan(phone
 
 
 def test_a_centre_jack_test_is_found_under_add_warns_first_and_reads_both_sides_in_that_pose(
-    phone: Hand,
+    phone: Hand, long: bool
 ) -> None:
     job = phone.job()
     phone.go(job, "add")
@@ -211,10 +222,18 @@ def test_a_centre_jack_test_is_found_under_add_warns_first_and_reads_both_sides_
     for words in ("Nobody beneath", "cannot roll away", "the car's manual", "axle stand", "Chock both"):
         expect(phone.page.locator(".warn")).to_contain_text(words)
     phone.next()
+    if not long:
+        # How the other readings are asked for is the same in every pose.
+        phone.figure("208")
+        assert entries(phone, job)[-1][1]["pose"] == {"centred": True}
+        expect(phone.page.locator("main .stance")).to_have_text("other axle on one block amidships")
+        assert phone.question().endswith("right")
+        return
     posed = _read_in_pose(phone, ("208", "226"), "other axle on one block amidships")
     assert all(e["pose"] == {"centred": True} for e in posed)
 
 
+@pytest.mark.long("teeth, heights after them and what follows, without a server: offline/test_bench_phone")
 def test_a_teardown_and_new_readings_give_a_second_plan(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "plan")
@@ -250,6 +269,7 @@ def test_a_reading_can_be_changed_read_again_and_struck(phone: Hand) -> None:
     expect(phone.page.get_by_role("link", name="218 mm")).to_have_count(0)
 
 
+@pytest.mark.long("that minus and plus move the figure shown: test_parts")
 def test_the_nudges_go_through_nought_to_the_other_way(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "read/riding-angle/left")
@@ -270,6 +290,7 @@ def test_a_demo_job_opens_at_its_plan(phone: Hand) -> None:
     expect(phone.page.locator(".chance")).to_contain_text("in 100")
 
 
+@pytest.mark.long("what a card says: tests/node/standing.test.mjs")
 @pytest.mark.empty_page
 def test_the_first_screen_says_where_each_job_stands(phone: Hand) -> None:
     phone.job()
@@ -277,6 +298,7 @@ def test_the_first_screen_says_where_each_job_stands(phone: Hand) -> None:
     expect(phone.page.get_by_role("link", name="Gannet, Maren")).to_contain_text("Plan ready")
 
 
+@pytest.mark.long("a server that is away")
 def test_while_the_server_keeps_silent_the_phone_has_made_the_plan(phone: Hand) -> None:
     job = phone.job()
     silent = []
@@ -289,6 +311,7 @@ def test_while_the_server_keeps_silent_the_phone_has_made_the_plan(phone: Hand) 
     silent[0].continue_()
 
 
+@pytest.mark.long("every field in inches: tests/node/plan.test.mjs")
 def test_what_is_assumed_is_said_in_inches_where_the_shop_likes_them(phone: Hand) -> None:
     job = phone.job()
     phone.page.evaluate("() => localStorage.setItem('bothends/lengths', 'in')")

@@ -54,6 +54,7 @@ def test_it_can_be_kept_all_the_same_and_that_is_noted(phone: Hand) -> None:
     assert "with the other sign, -9.5°" in sheet["notes"][0]["text"]
 
 
+@pytest.mark.long("that it can be put right and kept")
 def test_going_back_leaves_the_question_and_nobody_is_fetched_back(phone: Hand) -> None:
     job = wrong_way(phone)
     phone.page.evaluate("location.hash = location.hash.replace(/read.*/, 'list')")
@@ -64,6 +65,7 @@ def test_going_back_leaves_the_question_and_nobody_is_fetched_back(phone: Hand) 
     assert [r["value"] for r in left_riding(phone, job)] == [-9.6, 9.5]
 
 
+@pytest.mark.long("that it can be put right and kept")
 def test_it_can_be_read_again(phone: Hand) -> None:
     job = wrong_way(phone)
     phone.hit(phone.page.get_by_role("button", name="Read again"))
@@ -72,6 +74,7 @@ def test_it_can_be_read_again(phone: Hand) -> None:
     assert [r["value"] for r in left_riding(phone, job)] == [-9.6]
 
 
+@pytest.mark.long("readings that fit, unasked: test_phone; what is doubted: tests/model/test_doubt.py")
 @pytest.mark.parametrize("left_out", [None, "body-height"], ids=["fits", "too early to tell"])
 def test_a_reading_that_fits_or_cannot_be_judged_is_not_asked_about(
     phone: Hand, left_out: str | None
@@ -98,6 +101,7 @@ def test_inches_typed_as_millimetres_are_recognised(phone: Hand) -> None:
     dialog.wait_for(state="detached")
 
 
+@pytest.mark.long("the spread in the Log: test_phone")
 def test_repeats_show_their_spread(phone: Hand) -> None:
     job = phone.job()
     for figure in ("9.5", "9.2"):

@@ -56,11 +56,13 @@ def test_the_whole_recheck_from_hand_over_to_its_verdict(phone: Hand) -> None:
     expect(title).to_have_text("On target after 450 km")
 
 
+@pytest.mark.long("a recheck side by side; half of one: tests/node/verdict.test.mjs")
 def test_half_a_recheck_goes_on_at_the_side_that_lacks(phone: Hand) -> None:
     phone.go(job(phone, [*CLOSED, *heights(249, None, after_km=300)]), "recheck")
     expect(phone.page.get_by_text("RIGHT", exact=True)).to_be_visible()
 
 
+@pytest.mark.long("one on target; the verdict and the new job: tests/node/verdict.test.mjs")
 def test_a_car_that_settled_out_of_its_target_leads_to_a_new_job_from_there(phone: Hand) -> None:
     closed = [*after(246, 248, checks=True), ["close", {}]]
     made = job(phone, [*closed, *heights(243.5, 247, after_km=300)])
@@ -80,6 +82,7 @@ def test_a_car_that_settled_out_of_its_target_leads_to_a_new_job_from_there(phon
     ]
 
 
+@pytest.mark.long("one on target; the verdict: tests/node/verdict.test.mjs")
 @pytest.mark.parametrize(("left", "right"), [(236, 248), (251, 263)])
 def test_more_than_settling_is_said_and_read_again_first(phone: Hand, left: float, right: float) -> None:
     phone.go(job(phone, [*CLOSED, *heights(left, right, after_km=300)]), "recheck")
@@ -90,6 +93,7 @@ def test_more_than_settling_is_said_and_read_again_first(phone: Hand, left: floa
     expect(page.get_by_text("LEFT", exact=True)).to_be_visible()
 
 
+@pytest.mark.long("the same of other figures: test_phone")
 def test_what_is_typed_is_kept_and_a_figure_out_of_bounds_is_told(phone: Hand) -> None:
     made = job(phone, CLOSED)
     phone.go(made, "recheck")
@@ -112,6 +116,7 @@ def test_a_job_that_is_not_handed_over_is_handed_over_first(phone: Hand) -> None
     expect(phone.page.get_by_role("heading", level=1)).to_have_text("Hand-over")
 
 
+@pytest.mark.long("in millimetres; a verdict in inches: tests/node/verdict.test.mjs")
 def test_inches_are_said_throughout(phone: Hand) -> None:
     phone.open()
     phone.page.evaluate("async () => (await import('/book/lengths.js')).setLengths('in')")

@@ -8,7 +8,7 @@ from browser.hand import Hand
 from browser.test_first_plan import counting, entries, last
 from playwright.sync_api import expect
 
-pytestmark = pytest.mark.empty_page
+pytestmark = pytest.mark.same_page
 
 FRONT = "Front, lever and adjusting screw"
 
@@ -25,6 +25,7 @@ def moves(hand: Hand) -> list[dict[str, Any]]:
     return [entry["body"] for entry in entries(hand) if entry["kind"] == "move"]
 
 
+@pytest.mark.empty_page
 def test_a_front_screw_job_from_nothing_to_on_target(phone: Hand) -> None:
     page = phone.page
     counts = counting(phone)
@@ -212,6 +213,7 @@ def front(target: dict[str, Any], *more: dict[str, Any]) -> dict[str, Any]:
     }
 
 
+@pytest.mark.long("its row at the hand-over and its screen; the plan: tests/model/test_cross_aim.py")
 def test_a_cross_weight_is_asked_for_weighed_wheel_by_wheel_and_planned(phone: Hand) -> None:
     page = phone.page
     phone.go(phone.job(front({"as": "level", "at": "higher", "rise_mm": 20})), "target")
@@ -261,34 +263,25 @@ def test_cross_weight_stands_where_heights_before_and_after_do(phone: Hand) -> N
     expect(row).to_contain_text(re.compile(r"50\.2 ± \d\.\d %"))
 
 
-@pytest.mark.parametrize("of", ["read/body-height/left", "ask/car.adjuster.pitch_mm"])
-def test_every_digit_is_in_sight_on_a_small_phone(phone: Hand, of: str) -> None:
+def test_every_digit_is_in_sight_on_a_small_phone(phone: Hand, long: bool) -> None:
     page = phone.page
-    page.set_viewport_size({"width": 360, "height": 640})
-    phone.go(phone.job(front({"as": "level", "at": "higher", "rise_mm": 20})), of)
-    expect(page.locator(".picture svg")).to_be_visible()
-    deck = page.locator(".deck").bounding_box()
-    digit = phone.key("0").bounding_box()
-    assert deck
-    assert digit
-    assert digit["y"] + digit["height"] <= deck["y"]
-
-
-@pytest.mark.parametrize("scales", [(), LOADS], ids=["not weighed", "weighed"])
-@pytest.mark.parametrize("size", [(360, 640), (915, 412)], ids=["small", "across"])
-def test_every_digit_of_a_cross_weight_is_in_sight(
-    phone: Hand, size: tuple[int, int], scales: tuple[tuple[str, str, float], ...]
-) -> None:
-    page = phone.page
-    page.set_viewport_size({"width": size[0], "height": size[1]})
     target = {"as": "level", "at": "higher", "rise_mm": 20}
-    phone.go(phone.job(front(target, *weighed(of=scales))), "cross?as=cross")
-    expect(page.locator(".picture svg")).to_be_visible()
-    deck = page.locator(".deck").bounding_box()
-    digit = phone.key("0").bounding_box()
-    assert deck
-    assert digit
-    assert digit["y"] + digit["height"] <= deck["y"] + 0.5
+    small, across = (360, 640), (915, 412)
+    plain, loaded = (phone.job(front(target, *weighed(of=scales))) for scales in ((), LOADS))
+    screens = [(small, plain, "read/body-height/left"), (small, loaded, "cross?as=cross")]
+    if long:
+        screens.append((small, plain, "ask/car.adjuster.pitch_mm"))
+        screens += [(across, job, "cross?as=cross") for job in (plain, loaded)]
+        screens.append((small, plain, "cross?as=cross"))
+    for (wide, high), job, words in screens:
+        page.set_viewport_size({"width": wide, "height": high})
+        phone.go(job, words)
+        expect(page.locator(".picture svg")).to_be_visible()
+        deck = page.locator(".deck").bounding_box()
+        digit = phone.key("0").bounding_box()
+        assert deck
+        assert digit
+        assert digit["y"] + digit["height"] <= deck["y"] + 0.5, (words, wide)
 
 
 def test_a_turned_screw_is_an_adjustment_on_the_sheet_and_says_its_turns(phone: Hand) -> None:

@@ -17,6 +17,7 @@ from pypdf import PdfReader
 pytestmark = pytest.mark.same_page
 
 FORMATS = ("A4", "Letter")
+A4 = FORMATS[:1]
 SYNC = "async () => (await import('/shop/pace.js')).syncNow()"
 BEGIN = """
 async ([request, about]) => {
@@ -126,8 +127,8 @@ def printed(hand: Hand, form: str) -> list[str]:
     return [" ".join(text.split()) for text in texts]
 
 
-def both(hand: Hand, job: str) -> tuple[str, str]:
-    """Front and back; the same text on either paper, nothing outside its page."""
+def both(hand: Hand, job: str, forms: tuple[str, ...] = A4) -> tuple[str, str]:
+    """Front and back; the same text on the screen and on each paper, nothing outside its page."""
     laid_out(hand, job)
     shown = [
         " ".join(text.split())
@@ -136,7 +137,7 @@ def both(hand: Hand, job: str) -> tuple[str, str]:
             hand.page.locator(".papers .sheet-back").inner_text(),
         )
     ]
-    for form in FORMATS:
+    for form in forms:
         pages = printed(hand, form)
         assert len(pages) == 2, form
         # Letter by letter: extraction puts its own blanks between the parts.
@@ -150,6 +151,7 @@ def _letters(text: str) -> list[str]:
     return sorted(c for c in text if c.isalnum())
 
 
+@pytest.mark.long("a sheet after work; its words without any: tests/node/sheet-words.test.mjs")
 def test_without_a_teardown_it_says_that_nothing_was_taken_apart(pc: Hand) -> None:
     front, back = both(pc, a_job(pc))
     assert "Nothing was taken apart" in front
@@ -161,14 +163,16 @@ def test_without_a_teardown_it_says_that_nothing_was_taken_apart(pc: Hand) -> No
     assert "no plan kept that has them" in back
 
 
-def test_one_teardown_gives_the_front_in_plain_words_and_the_figures_behind(pc: Hand) -> None:
+def test_one_teardown_gives_the_front_in_plain_words_with_places_to_sign_and_the_figures_behind(
+    pc: Hand,
+) -> None:
     job = a_job(
         pc,
         *work(1),
         ["step", {"step": "handover-brakes", "done": True}],
         ["close", {"text": "Maren drove it."}],
     )
-    front, back = both(pc, job)
+    front, back = both(pc, job, FORMATS)
     assert not JARGON.search(front)
     for text in (
         "Gannet roadster", "Owner: Maren", "Handed over", "Your request",
@@ -176,6 +180,7 @@ def test_one_teardown_gives_the_front_in_plain_words_and_the_figures_behind(pc: 
         "left side now stands 37 mm higher", "Maren drove it.", "Level: the left side is 2 mm higher",
         "On target: both heights are within 5 mm", "Steering and brakes checked by someone qualified (done",
         "Headlamps aimed (still to do)", "after some hundred kilometres", "can break bones",
+        "For the workshop", "Received by the owner", "Recheck on", "Notes",
     ):  # fmt: skip
         assert text in front, text
     for text in (
@@ -184,28 +189,6 @@ def test_one_teardown_gives_the_front_in_plain_words_and_the_figures_behind(pc: 
         "reading × 12", "A loaded torsion bar can throw the arm", "5.8° / 5.2°", "Target: each within 5 mm",
     ):  # fmt: skip
         assert text in back, text
-
-
-def test_six_teardowns_with_long_names_and_notes_fit_and_say_what_they_leave_out(pc: Hand) -> None:
-    items = [item for n in range(1, 7) for item in work(n, (214 + n, 222 + n))]
-    notes = [
-        ["note", {"text": f"{n}: the left cover was rusted in and took two hours with heat. " * 8}]
-        for n in range(30)
-    ]
-    job = a_job(pc, *items, *notes, ["close", {"text": "Rides level; the owner drove it. " * 50}], about=LONG)
-    front, back = both(pc, job)
-    assert "Rear springs adjusted 6 times" in front
-    assert "(the rest is in the job’s log)" in front
-    assert "Headlamps aimed" in front
-    for teardown in range(1, 7):
-        assert f"{214 + teardown}.0 / {222 + teardown}.0" in back
-    assert re.search(r"And \d+ more, in the job’s log\.", back)
-
-
-def test_the_front_has_a_place_to_sign_a_day_for_the_recheck_and_lines_to_write_on(pc: Hand) -> None:
-    front, _ = both(pc, a_job(pc, *work(1)))
-    for text in ("For the workshop", "Received by the owner", "Recheck on", "Notes"):
-        assert text in front
     lines = pc.page.locator(".papers .sheet-front .sheet-line")
     assert lines.count() >= 2
     # The drawing takes more than half of the paper's width and shows both gates.
@@ -219,6 +202,26 @@ def test_the_front_has_a_place_to_sign_a_day_for_the_recheck_and_lines_to_write_
     assert pc.page.locator(".papers .sheet-front .pen .edge").count() == 2
 
 
+def test_six_teardowns_with_long_names_and_notes_fit_and_say_what_they_leave_out(
+    pc: Hand, long: bool
+) -> None:
+    items = [item for n in range(1, 7) for item in work(n, (214 + n, 222 + n))]
+    notes = [
+        ["note", {"text": f"{n}: the left cover was rusted in and took two hours with heat. " * 8}]
+        for n in range(30)
+    ]
+    job = a_job(pc, *items, *notes, ["close", {"text": "Rides level; the owner drove it. " * 50}], about=LONG)
+    # Letter is the lower of the two.
+    front, back = both(pc, job, FORMATS if long else FORMATS[1:])
+    assert "Rear springs adjusted 6 times" in front
+    assert "(the rest is in the job’s log)" in front
+    assert "Headlamps aimed" in front
+    for teardown in range(1, 7):
+        assert f"{214 + teardown}.0 / {222 + teardown}.0" in back
+    assert re.search(r"And \d+ more, in the job’s log\.", back)
+
+
+@pytest.mark.long("a sheet with a plan; its words without one: tests/node/sheet-words.test.mjs")
 def test_teeth_without_a_plan_are_said_to_be_so_on_both_sides(pc: Hand) -> None:
     front, back = both(pc, a_job(pc, *work(1, planned=False)))
     heads = pc.page.locator(".papers .work-done thead th").all_inner_texts()
@@ -251,6 +254,7 @@ def test_a_height_in_dispute_is_printed_as_such_and_neither_is_chosen(pc: Hand) 
     expect(pc.page.locator(".sheet-tools")).to_contain_text("Settle them first")
 
 
+@pytest.mark.long("a height in dispute, on both pages")
 def test_two_moves_of_a_teardown_are_printed_as_in_dispute(pc: Hand) -> None:
     other = ["move", {"teardown": 1, "left": {"inner": -3, "outer": 5}}]
     _, back = both(pc, a_job(pc, *work(1), other))
@@ -260,6 +264,7 @@ def test_two_moves_of_a_teardown_are_printed_as_in_dispute(pc: Hand) -> None:
     assert "Learned about this car: not worked out" in back
 
 
+@pytest.mark.long("in millimetres; figures in inches: tests/node/units.test.mjs")
 def test_inches_are_printed_beside_millimetres_where_the_shop_likes_them(pc: Hand) -> None:
     pc.open()
     pc.page.evaluate("async () => (await import('/book/lengths.js')).setLengths('in')")
@@ -268,6 +273,7 @@ def test_inches_are_printed_beside_millimetres_where_the_shop_likes_them(pc: Han
     assert "9.88 in (251.0 mm)" in back
 
 
+@pytest.mark.long("a sheet without a name on it")
 def test_the_shops_name_is_kept_on_this_device_and_printed(pc: Hand) -> None:
     job = a_job(pc, *work(1))
     laid_out(pc, job)
@@ -279,6 +285,7 @@ def test_the_shops_name_is_kept_on_this_device_and_printed(pc: Hand) -> None:
     assert "Harbour Garage" in printed(pc, "Letter")[0]
 
 
+@pytest.mark.long("a sheet without a letterhead")
 def test_a_shops_sheet_bears_its_letterhead_the_jobs_number_plate_and_odometer(
     paired: Callable[..., Hand], shop: Book
 ) -> None:
@@ -311,6 +318,7 @@ def test_a_shops_sheet_bears_its_letterhead_the_jobs_number_plate_and_odometer(
     expect(pc.page.get_by_role("heading", name=f"Job {number}", exact=True)).to_be_visible()
 
 
+@pytest.mark.long("a sheet of a real book")
 def test_a_simulated_book_prints_its_mark_on_both_pages(pc: Hand) -> None:
     job = a_job(pc, *work(1))
     pc.page.route(
@@ -364,6 +372,7 @@ def test_a_picture_code_is_printed_only_after_asking_and_opens_the_job(pc: Hand,
     expect(pc.page.locator(".papers .sheet-link")).to_have_count(0)
 
 
+@pytest.mark.long("that a code is printed only after asking")
 def test_without_a_shop_it_prints_without_a_code_and_says_why(pc: Hand) -> None:
     job = a_job(pc, *work(1))
     laid_out(pc, job)
@@ -375,12 +384,14 @@ def test_without_a_shop_it_prints_without_a_code_and_says_why(pc: Hand) -> None:
     assert "not paired" not in front
 
 
+@pytest.mark.long("on a PC")
 def test_the_phone_prints_the_same_two_pages_as_the_pc(phone: Hand) -> None:
     front, back = both(phone, a_job(phone, *work(1)))
     assert "Rear springs adjusted once" in front
     assert "506 N·m" in back
 
 
+@pytest.mark.long("keys alone at a teardown: test_work_access; the sheet by its address")
 def test_the_hand_over_screen_leads_to_the_sheet_and_back_by_keys(pc: Hand) -> None:
     job = a_job(pc, *work(1))
     pc.go(job, "close")
@@ -396,7 +407,13 @@ def test_the_hand_over_screen_leads_to_the_sheet_and_back_by_keys(pc: Hand) -> N
     expect(pc.page.locator("h1")).to_have_text("Hand-over")
 
 
-@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
+@pytest.mark.parametrize(
+    ("size", "theme"),
+    [
+        pytest.param(PHONE, "dark", id="phone-dark"),
+        pytest.param(PC, "light", id="pc-light", marks=pytest.mark.long("on a phone in dark")),
+    ],
+)
 def test_axe_finds_nothing_on_the_sheet_and_it_is_black_on_white(
     make_hand: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
 ) -> None:

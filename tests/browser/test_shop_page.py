@@ -14,7 +14,10 @@ from playwright.sync_api import Page, expect
 
 pytestmark = pytest.mark.same_page
 
-SIZES = pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
+ON_A_PHONE = pytest.mark.long("on a phone")
+SIZES = pytest.mark.parametrize(
+    "size", [pytest.param(PHONE, id="phone"), pytest.param(PC, id="pc", marks=ON_A_PHONE)]
+)
 
 
 @pytest.fixture(scope="module")
@@ -66,6 +69,7 @@ def test_the_plots_hold_the_values_of_the_api(
     assert misses == [[(b["low_mm"] + b["high_mm"]) / 2 for b in errors], [b["count"] for b in errors]]
 
 
+@pytest.mark.long("the plots, with the values of the API")
 def test_the_tables_under_the_plots_say_the_same(paired: Callable[..., Hand], shop: Book) -> None:
     page = opened(paired(**PC))
     found = shop.ask("GET", "/api/history/calibration")
@@ -115,6 +119,7 @@ def test_the_figures_say_what_they_rest_on(paired: Callable[..., Hand], shop: Bo
     expect(few.locator("li", has_text="a droop test")).to_be_visible()
 
 
+@pytest.mark.long("in millimetres; figures in inches: tests/node/units.test.mjs")
 def test_the_shops_page_has_no_metric_unit_where_the_shop_measures_in_inches(
     paired: Callable[..., Hand], shop: Book
 ) -> None:
@@ -126,6 +131,7 @@ def test_the_shops_page_has_no_metric_unit_where_the_shop_measures_in_inches(
     expect(page.locator("main")).to_contain_text("Off by, in")
 
 
+@pytest.mark.long("a shop with outcomes; a page that is not paired: test_table")
 def test_a_shop_without_outcomes_says_so_and_one_that_is_not_paired_names_the_way(
     make_hand: Callable[..., Hand], tmp_path: Any, pc: Hand
 ) -> None:
@@ -142,6 +148,9 @@ def test_a_shop_without_outcomes_says_so_and_one_that_is_not_paired_names_the_wa
         hand.page.close()
 
 
+@pytest.mark.long(
+    "whole; what they are narrowed to: tests/node/reliability.test.mjs, tests/book/test_history.py"
+)
 def test_the_figures_are_narrowed_by_period_person_and_car_and_a_plot_says_why_it_is_empty(
     paired: Callable[..., Hand], shop: Book
 ) -> None:
@@ -169,6 +178,7 @@ def test_the_figures_are_narrowed_by_period_person_and_car_and_a_plot_says_why_i
     assert page.url.endswith("#/shop")
 
 
+@pytest.mark.long("by their addresses")
 def test_the_pages_are_reached_from_the_top_and_from_the_start(paired: Callable[..., Hand]) -> None:
     hand = paired(**PC)
     page = hand.page
@@ -186,7 +196,13 @@ def test_the_pages_are_reached_from_the_top_and_from_the_start(paired: Callable[
     expect(phone.page.locator("h1")).to_have_text("Jobs")
 
 
-@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
+@pytest.mark.parametrize(
+    ("size", "theme"),
+    [
+        pytest.param(PHONE, "dark", id="phone-dark"),
+        pytest.param(PC, "light", id="pc-light", marks=pytest.mark.long("on a phone in dark")),
+    ],
+)
 def test_axe_finds_nothing_on_the_shop(
     paired: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
 ) -> None:

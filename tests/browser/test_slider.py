@@ -57,7 +57,9 @@ def slide(page: Page, by: int) -> None:
     )
 
 
-@pytest.mark.parametrize("by", [-23, 7, 31])
+@pytest.mark.parametrize(
+    "by", [31, *(pytest.param(by, marks=pytest.mark.long("31 mm higher")) for by in (-23, 7))]
+)
 def test_a_moved_target_gives_the_figures_of_a_fresh_solve(phone: Hand, by: int) -> None:
     opened(phone, phone.job())
     page = phone.page
@@ -76,6 +78,7 @@ def test_a_moved_target_gives_the_figures_of_a_fresh_solve(phone: Hand, by: int)
     expect(page.locator(".aim output")).to_have_text(f"Trying both {250 + by} mm")
 
 
+@pytest.mark.long("that the figures are those of a fresh solve")
 def test_what_stands_is_written_anew_and_not_built_anew_while_it_moves(phone: Hand) -> None:
     opened(phone, phone.job())
     page = phone.page
@@ -108,6 +111,7 @@ def test_nothing_is_kept_until_it_is_asked_for(phone: Hand) -> None:
     assert page.evaluate(targets, job)[-1]["body"] == {"left_mm": 251, "right_mm": 251}
 
 
+@pytest.mark.long("that a tried height is set as the target by its key")
 def test_starting_by_a_tried_height_makes_it_the_target(phone: Hand) -> None:
     job = phone.job()
     opened(phone, job)
@@ -122,6 +126,7 @@ def test_starting_by_a_tried_height_makes_it_the_target(phone: Hand) -> None:
     assert sheet["plans"][0]["target"]["left_mm"] == 259
 
 
+@pytest.mark.long("by touch")
 def test_the_keyboard_moves_it_and_it_says_the_heights(pc: Hand) -> None:
     opened(pc, pc.job())
     aim = pc.page.get_by_label("Both sides, higher or lower")

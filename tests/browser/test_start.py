@@ -40,23 +40,29 @@ def bare(page: Page, address: str, complaints: list[str]) -> None:
     complaints.clear()
 
 
-def test_somebody_new_reads_the_first_screen_before_any_script_of_the_app(
-    phone: Hand, complaints: list[str]
-) -> None:
-    bare(phone.page, phone.address, complaints)
-    for words in WORDS:
-        expect(phone.page.get_by_text(words, exact=True)).to_be_visible()
-    expect(phone.page.get_by_role("link", name="New job")).to_have_attribute("href", "#/new")
-    expect(phone.page.get_by_text("Open", exact=True)).to_be_hidden()
+AT_ONE_SIZE = pytest.mark.long("at 412 by 915")
 
 
-@pytest.mark.parametrize("size", [(360, 640), (412, 915), (915, 412), (1024, 768), (1440, 900)])
-def test_nothing_moves_as_the_app_takes_over(
+@pytest.mark.parametrize(
+    "size",
+    [
+        (412, 915),
+        *(
+            pytest.param(size, marks=AT_ONE_SIZE)
+            for size in ((360, 640), (915, 412), (1024, 768), (1440, 900))
+        ),
+    ],
+)
+def test_somebody_new_reads_the_first_screen_before_any_script_and_nothing_moves_as_the_app_takes_over(
     make_hand: Callable[..., Hand], complaints: list[str], size: tuple[int, int]
 ) -> None:
     wide, high = size
     hand = make_hand(viewport={"width": wide, "height": high})
     bare(hand.page, hand.address, complaints)
+    for words in WORDS:
+        expect(hand.page.get_by_text(words, exact=True)).to_be_visible()
+    expect(hand.page.get_by_role("link", name="New job")).to_have_attribute("href", "#/new")
+    expect(hand.page.get_by_text("Open", exact=True)).to_be_hidden()
     before = hand.page.evaluate(SPOTS)
     hand.page.evaluate("() => localStorage.clear()")
     hand.page.reload()
@@ -64,6 +70,7 @@ def test_nothing_moves_as_the_app_takes_over(
     assert hand.page.evaluate(SPOTS) == before
 
 
+@pytest.mark.long("where the key leads, before any script")
 def test_a_key_tapped_before_the_app_is_there_leads_where_it_says(phone: Hand) -> None:
     page = phone.page
     held: list[Any] = []
@@ -76,7 +83,12 @@ def test_a_key_tapped_before_the_app_is_there_leads_where_it_says(phone: Hand) -
     expect(page.get_by_role("radio").first).to_be_attached()
 
 
-@pytest.mark.parametrize("place", ["/#/settings", "/#/new", "/#here=abc"])
+OTHER_PLACE = pytest.mark.long("at the settings")
+
+
+@pytest.mark.parametrize(
+    "place", ["/#/settings", *(pytest.param(place, marks=OTHER_PLACE) for place in ("/#/new", "/#here=abc"))]
+)
 def test_who_means_another_address_sees_none_of_it(phone: Hand, complaints: list[str], place: str) -> None:
     bare(phone.page, phone.address + place, complaints)
     expect(phone.page.get_by_text("Open", exact=True)).to_be_visible()
@@ -84,6 +96,7 @@ def test_who_means_another_address_sees_none_of_it(phone: Hand, complaints: list
         expect(phone.page.get_by_text(words, exact=True)).to_be_hidden()
 
 
+@pytest.mark.long("that who means another address sees none of it")
 def test_who_was_here_before_and_may_have_jobs_sees_none_of_it(phone: Hand, complaints: list[str]) -> None:
     phone.job()
     bare(phone.page, phone.address, complaints)
@@ -95,6 +108,7 @@ def test_who_was_here_before_and_may_have_jobs_sees_none_of_it(phone: Hand, comp
     expect(phone.page.get_by_role("heading", name="Open", exact=True)).to_be_visible()
 
 
+@pytest.mark.long("what the page names: tests/service/test_first_load.py")
 def test_before_the_first_screen_stands_the_page_asks_for_the_modules_that_it_names_and_no_more(
     make_hand: Callable[..., Hand],
 ) -> None:
@@ -109,6 +123,7 @@ def test_before_the_first_screen_stands_the_page_asks_for_the_modules_that_it_na
     assert len(modules) <= MODULES
 
 
+@pytest.mark.long("screens without a server: offline/test_offline, test_bench_phone")
 def test_the_next_screens_come_while_nobody_waits_and_open_without_a_server(
     phone: Hand, complaints: list[str]
 ) -> None:

@@ -74,28 +74,31 @@ def shown_on(hand: Hand, job: str) -> None:
     hand.go(job, "list")
 
 
-def test_what_one_device_enters_is_seen_on_phone_and_pc_without_a_reload(shops, devices):
+def test_what_one_device_enters_is_seen_on_phone_and_pc_without_a_reload(shops, devices, long):
     shop = shops()
     one = devices(shop, "phone", **PHONE)
-    others = devices(shop, "other phone", **PHONE), devices(shop, "PC", **PC)
+    others = [devices(shop, "PC", **PC)]
+    if long:
+        others.insert(0, devices(shop, "other phone", **PHONE))
     job = one.job()
     one.page.evaluate(SYNC)
     for hand in others:
         shown_on(hand, job)
         hand.page.evaluate("() => (window.stayed = true)")
     one.go(job, "list")
-    until(lambda: shop.streams() == 3, one.page)
+    until(lambda: shop.streams() == 1 + len(others), one.page)
     for value in (187.0, 188.0):
         read(one, job, value)
         for hand in others:
             expect(hand.page.locator("main").get_by_text(f"{value:.0f}").first).to_be_visible()
     # And the other way round, from a page where nothing is typed.
-    read(others[1], job, 189.0)
-    for hand in (one, others[0]):
+    read(others[-1], job, 189.0)
+    for hand in (one, *others[:-1]):
         expect(hand.page.locator("main").get_by_text("189").first).to_be_visible()
     assert all(hand.page.evaluate("() => window.stayed") for hand in others)
 
 
+@pytest.mark.long("one stream for each device; streams that end: tests/service/test_news.py")
 def test_many_pages_of_a_browser_have_one_stream_and_none_is_left_behind_when_one_goes(shops, devices):
     shop = shops()
     one = devices(shop, "phone", **PHONE)
@@ -126,6 +129,7 @@ def test_many_pages_of_a_browser_have_one_stream_and_none_is_left_behind_when_on
         expect(page.locator("main").get_by_text("188").first).to_be_visible()
 
 
+@pytest.mark.long("that a page with a job has one")
 def test_a_page_that_is_hidden_or_shows_no_job_has_no_stream(shops, devices):
     shop = shops()
     one = devices(shop, "phone", **PHONE)
@@ -174,6 +178,7 @@ def test_access_that_ends_while_somebody_reads_is_said_on_that_screen_and_mended
     complaints.clear()
 
 
+@pytest.mark.long("what is counted and said: tests/node/shop-mark.test.mjs; queues: offline/test_sync")
 def test_what_has_not_reached_the_shop_is_counted_on_every_work_screen_and_goes_when_it_is_back(
     shops, devices, complaints
 ):
@@ -199,6 +204,7 @@ def test_what_has_not_reached_the_shop_is_counted_on_every_work_screen_and_goes_
     complaints.clear()
 
 
+@pytest.mark.long("rounds: offline/test_sync; a stream that is refused: tests/service/test_news.py")
 def test_where_the_stream_is_refused_rounds_bring_everything_as_they_do_without(shops, devices, complaints):
     shop = shops(listeners=0)
     one, other = devices(shop, "phone", **PHONE), devices(shop, "PC", **PC)

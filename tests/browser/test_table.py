@@ -87,6 +87,7 @@ def chip(page: Page, words: str) -> Locator:
     return page.locator(".chip", has_text=re.compile(f"^{words}( |$)"))
 
 
+@pytest.mark.long("chips, counts and the address: tests/node/table-words.test.mjs; a search: by keys alone")
 def test_chips_narrow_to_a_stage_with_counts_and_stay_in_the_address(
     paired: Callable[..., Hand], shop: Book
 ) -> None:
@@ -116,6 +117,7 @@ def test_chips_narrow_to_a_stage_with_counts_and_stay_in_the_address(
     expect(links(page)).to_have_count(len(asked(shop, query="mar level")))
 
 
+@pytest.mark.long("what only a link narrows: tests/node/table-words.test.mjs")
 def test_what_a_link_narrowed_the_table_to_is_a_chip_that_takes_it_off(
     paired: Callable[..., Hand], shop: Book
 ) -> None:
@@ -128,6 +130,7 @@ def test_what_a_link_narrowed_the_table_to_is_a_chip_that_takes_it_off(
     assert page.url.endswith("#/table")
 
 
+@pytest.mark.long("a phone’s cards; the same table at 1440 by 900")
 def test_ten_jobs_are_in_sight_on_a_small_pc_with_every_column(
     paired: Callable[..., Hand], shop: Book
 ) -> None:
@@ -185,6 +188,7 @@ def test_the_table_is_worked_by_keys_alone(paired: Callable[..., Hand]) -> None:
     expect(field(page, "query")).to_have_value("gannet")
 
 
+@pytest.mark.long("that going back leaves it there")
 def test_news_leaves_the_finger_on_its_job(paired: Callable[..., Hand], shop: Book) -> None:
     hand = paired(**PC)
     hand.page.locator(".shop-line", has_text="Synced").wait_for()
@@ -206,6 +210,7 @@ def test_conflicts_are_said_in_words(paired: Callable[..., Hand], shop: Book) ->
     expect(page.locator(".mark")).to_have_text(["1 to resolve"] * 4)
 
 
+@pytest.mark.long("what a row says of it: tests/node/table-words.test.mjs")
 @pytest.mark.fresh_page
 def test_a_job_that_has_not_reached_the_shop_stands_on_top_and_says_so(
     paired: Callable[..., Hand], shop: Book, complaints: list[str]
@@ -244,6 +249,7 @@ def test_without_a_shop_the_table_has_what_is_on_this_device(pc: Hand) -> None:
     expect(page.locator("h1")).to_have_text("Pair with a shop")
 
 
+@pytest.mark.long("the table without a shop")
 @pytest.mark.fresh_page
 def test_a_shop_that_does_not_answer_is_asked_again(
     paired: Callable[..., Hand], complaints: list[str]
@@ -263,6 +269,7 @@ def test_a_shop_that_does_not_answer_is_asked_again(
     complaints.clear()
 
 
+@pytest.mark.long("twenty jobs; pages of many: tests/book/test_finding.py")
 @SIZES
 def test_of_ten_thousand_jobs_only_those_in_sight_are_in_the_page(
     make_hand: Callable[..., Hand], large: Book, size: dict[str, Any]
@@ -326,7 +333,13 @@ def test_a_phone_has_a_card_for_each_job_and_the_same_finding(
     page.wait_for_function("(job) => document.body.dataset.at === `#/${job}/list`", arg=wanted[0])
 
 
-@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
+@pytest.mark.parametrize(
+    ("size", "theme"),
+    [
+        pytest.param(PHONE, "dark", id="phone-dark"),
+        pytest.param(PC, "light", id="pc-light", marks=pytest.mark.long("on a phone in dark")),
+    ],
+)
 def test_axe_finds_nothing_on_the_table(
     paired: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
 ) -> None:

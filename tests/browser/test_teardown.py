@@ -2,7 +2,6 @@
 
 import itertools
 import re
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -40,12 +39,20 @@ STUBS = """
   globalThis.spoken = [];
   const lock = { release: async () => asked.push('released') };
   const request = async (what) => { asked.push(what); return lock; };
-  Object.defineProperty(navigator, 'wakeLock', { value: { request } });
+  Object.defineProperty(navigator, 'wakeLock', { configurable: true, value: { request } });
+  globalThis.Utterance = SpeechSynthesisUtterance;
   globalThis.SpeechSynthesisUtterance = class { constructor(text) { this.text = text; } };
+  globalThis.synthesis = Object.getOwnPropertyDescriptor(globalThis, 'speechSynthesis');
   Object.defineProperty(globalThis, 'speechSynthesis', {
-    value: { speak: (words) => spoken.push(words.text), cancel() {} },
+    configurable: true, value: { speak: (words) => spoken.push(words.text), cancel() {} },
   });
 """
+"""A screen that can be kept awake and a voice, each noting what it is asked."""
+UNSTUBBED = """() => {
+  delete navigator.wakeLock;
+  globalThis.SpeechSynthesisUtterance = Utterance;
+  Object.defineProperty(globalThis, 'speechSynthesis', synthesis);
+}"""
 
 SMALL = ((360, 640), (412, 915), (915, 412))
 SIDE = (*APART, "look", "turn-inner", "turn-outer", "read", *TOGETHER)
@@ -92,20 +99,38 @@ def taken(hand: Hand) -> None:
     hand.hit(deck(hand, LOOKED[0]).or_(deck(hand, LOOKED[1])))
 
 
+STEPS = [
+    (None, "stands"),
+    (None, "eyes"),
+    *[(side, key) for side in ("left", "right") for key in SIDE],
+    (None, "down"),
+]
+"""Every step of the plan, in its order."""
+
+
+def load_again(hand: Hand, job: str) -> Hand:
+    """The app was left, with all that its page had in memory, and is loaded anew in the same page."""
+    hand.page.evaluate("() => sessionStorage.clear()")
+    hand.page.goto("about:blank")
+    hand.open()
+    return come_back(hand, job)
+
+
 def test_at_every_step_the_app_can_be_closed_and_opens_at_that_very_step(phone: Hand, long: bool) -> None:
     hand = phone
     job = chosen(hand)
-    for side, key in [
-        (None, "stands"),
-        (None, "eyes"),
-        *[(side, key) for side in ("left", "right") for key in SIDE],
-        (None, "down"),
-    ]:
+    walked = STEPS
+    if not long:
+        # From the look to the reading of one side: what the log keeps there differs from step to step.
+        first = STEPS.index(("left", "look"))
+        append(hand, job, done(*((key, side) for side, key in STEPS[:first])))
+        walked = STEPS[first : STEPS.index(("left", "arm-up"))]
+    for side, key in walked:
         # By its log it opens at that step wherever it was left; a page anew costs most of the test.
-        if (key in ("look", "turn-outer") and side == "left") or long:
+        if long:
             hand = open_again(hand, job)
         else:
-            hand = come_back(hand, job)
+            hand = load_again(hand, job) if key == "turn-outer" else come_back(hand, job)
         expect_step(hand, key, side)
         stood = str(hand.page.get_by_role("heading", level=1).text_content())
         if key == "look":
@@ -121,29 +146,42 @@ def test_at_every_step_the_app_can_be_closed_and_opens_at_that_very_step(phone: 
             hand.hit(deck(hand, "Done"))
         # Once the next one stands this one is ticked on the disk, and the app can be closed.
         expect(hand.page.get_by_role("heading", level=1)).not_to_have_text(stood)
-    expect(hand.page.get_by_role("heading", name="All steps done")).to_be_visible()
-    hand.hit(deck(hand, "Measure"))
-    expect(hand.page).to_have_url(re.compile(r"ground/1$"))
     moves = [body for kind, body in entries(hand, job) if kind == "move"]
     assert moves[-1]["left"] == {"inner": -3, "outer": 4}
-    assert moves[-1]["right"] == {"inner": 5, "outer": -5}
     plans = hand.page.evaluate("async job => (await import('/book/fold.js')).sheetOf(job)", job)
     assert plans["sheet"]["moves"][-1]["plan"] == plans["sheet"]["plans"][-1]["id"]
+    if long:
+        assert moves[-1]["right"] == {"inner": 5, "outer": -5}
+        expect(hand.page.get_by_role("heading", name="All steps done")).to_be_visible()
+        hand.hit(deck(hand, "Measure"))
+        expect(hand.page).to_have_url(re.compile(r"ground/1$"))
 
 
 DANGEROUS = ("stands", "bolts-out", "cover-off", "arm-down", "arm-up", "turn-inner", "cover-on", "down")
 """Steps at which something can hurt."""
 
 
-@pytest.mark.parametrize("letters", [16, pytest.param(21, marks=pytest.mark.long("100 and 200 %")), 32])
+@pytest.mark.parametrize(
+    "letters",
+    [
+        16,
+        pytest.param(21, marks=pytest.mark.long("at the usual size of letters, on the smallest phone")),
+        pytest.param(32, marks=pytest.mark.long("at the usual size of letters, on the smallest phone")),
+    ],
+)
 def test_a_caution_is_seen_to_its_end_before_its_step_can_be_done(
-    in_letters_of: Callable[..., Hand], letters: int
+    request: pytest.FixtureRequest, letters: int, long: bool
 ) -> None:
-    hand = in_letters_of(letters, SMALL, reduced_motion="reduce")
+    sizes = SMALL if long else SMALL[:1]
+    if long:
+        hand = request.getfixturevalue("in_letters_of")(letters, sizes, reduced_motion="reduce")
+    else:
+        # The page of all the others here, in the smallest window.
+        hand = request.getfixturevalue("phone")
     job = chosen(hand)
     page = hand.page
     order = ["stands", "eyes", *APART, "found", "count", "caliper", *SIDE[4:]]
-    for (wide, high), key in itertools.product(SMALL, DANGEROUS):
+    for (wide, high), key in itertools.product(sizes, DANGEROUS):
         page.set_viewport_size({"width": wide, "height": high})
         at = order.index(key) if key != "down" else 30
         # Drawn anew at this size: what was read on at another does not count.
@@ -173,22 +211,32 @@ def read_to_its_end(hand: Hand) -> None:
     assert seen(hand)
 
 
-def test_every_step_but_the_look_is_drawn_with_the_one_pen(phone: Hand) -> None:
-    job = chosen(phone, uncounted())
+def test_every_step_but_the_look_is_drawn_with_the_one_pen(phone: Hand, long: bool) -> None:
     page = phone.page
-    steps = ["stands", "eyes", *APART, "found", "count", "caliper"]
-    for at, key in enumerate(steps):
-        phone.go(job, f"propped/1?at={at}")
-        expect(page.locator(".picture svg.pen")).to_be_visible()
-        label = page.locator(".picture svg.pen").get_attribute("aria-label")
-        assert step_name(phone).split("\n")[0] in str(label), key
+    if long:
+        job = chosen(phone, uncounted())
+        for at, key in enumerate(("stands", "eyes", *APART, "found", "count", "caliper")):
+            phone.go(job, f"propped/1?at={at}")
+            expect(page.locator(".picture svg.pen")).to_be_visible()
+            label = page.locator(".picture svg.pen").get_attribute("aria-label")
+            assert step_name(phone).split("\n")[0] in str(label), key
     job = chosen(phone)
-    for at, key in enumerate(("turn-inner", "turn-outer", "read", *TOGETHER, "wheel-off"), start=10):
+    steps = ("turn-inner", "turn-outer", "read", *TOGETHER, "wheel-off")
+    for at, key in enumerate(steps if long else steps[:1], start=10):
         phone.go(job, f"propped/1?at={at}")
         expect(page.locator(".picture svg.pen"), key).to_be_visible()
     phone.go(job, "propped/1?at=30")
     expect_step(phone, "down")
     expect(page.locator(".picture svg.pen")).to_be_visible()
+    # Each is drawn and said for the wheel that it is done at.
+    for at, side, words in (
+        (10, "left", "Inner end: 3 teeth arm up"),
+        (23, "right", "Inner end: 5 teeth arm down"),
+    ):
+        phone.go(job, f"propped/1?at={at}")
+        picture = page.get_by_role("img", name=f"{words}, as seen kneeling at the {side} wheel")
+        expect(picture).to_be_visible()
+        assert step_name(phone).replace("\n", " ").startswith("Inner end")
 
 
 def seen(hand: Hand) -> bool:
@@ -255,6 +303,9 @@ def test_a_plan_in_degrees_is_counted_measured_and_looked_at_before_a_tooth_is_t
     assert "right" not in moves[0]
 
 
+@pytest.mark.long(
+    "what the second side’s look asks, says and writes: tests/node/look.test.mjs, teardown.test.mjs"
+)
 def test_the_second_sides_look_plans_that_side_alone_and_its_plan_is_judged(phone: Hand) -> None:
     job = chosen(phone)
     left = [(step, "left") for step in SIDE]
@@ -324,6 +375,7 @@ def test_a_better_tooth_is_said_with_both_chances_and_written_as_the_plan(phone:
     assert [plan["left"]["inner"] for plan in plans] == [-3, -2]
 
 
+@pytest.mark.long("that it is said with both chances and taken")
 def test_a_better_tooth_may_be_left_and_the_plan_stays_as_it_was(phone: Hand) -> None:
     job = thin_bar(phone)
     expect(phone.page.get_by_role("heading", name="The plan changes")).to_be_visible()
@@ -332,26 +384,36 @@ def test_a_better_tooth_may_be_left_and_the_plan_stays_as_it_was(phone: Hand) ->
     assert len([1 for kind, _ in entries(phone, job) if kind == "plan"]) == 1
 
 
+ONE_END = pytest.mark.long(
+    "one too few at the inner end; each: tests/model/test_doubt.py, node/teardown-verdict.test.mjs"
+)
+
+
 @pytest.mark.parametrize(
-    ("value", "verdict", "remedy", "keep", "teeth"),
+    ("value", "verdict", "way", "keep", "teeth"),
     [
-        (17.8, "One tooth too few at the inner end", "Turn it one tooth arm up", "Keep 2 teeth arm up",
-         {"inner": -2, "outer": 4}),
-        (17.0, "One tooth too many at the outer end", "Turn it one tooth arm up", "Keep 5 teeth arm down",
-         {"inner": -3, "outer": 5}),
-        (-0.2, "One tooth too many at the inner end", "Turn it one tooth arm down", "Keep 4 teeth arm up",
-         {"inner": -4, "outer": 4}),
+        (17.8, "One tooth too few at the inner end", "up", "Keep 2 teeth arm up", {"inner": -2, "outer": 4}),
+        pytest.param(
+            *(17.0, "One tooth too many at the outer end", "up", "Keep 5 teeth arm down"),
+            {"inner": -3, "outer": 5},
+            marks=ONE_END,
+        ),
+        pytest.param(
+            *(-0.2, "One tooth too many at the inner end", "down", "Keep 4 teeth arm up"),
+            {"inner": -4, "outer": 4},
+            marks=ONE_END,
+        ),
     ],
-)  # fmt: skip
+)
 def test_a_tooth_out_is_told_with_its_end_and_can_be_kept(
-    phone: Hand, value: float, verdict: str, remedy: str, keep: str, teeth: dict[str, int]
+    phone: Hand, value: float, verdict: str, way: str, keep: str, teeth: dict[str, int]
 ) -> None:
     # 40 and 44 teeth: a tooth at the inner end is 9 degrees, one at the outer end 8.18 (arithmetic).
     job = at_reading(phone)
     append(phone, job, [hanging("left", value)])
     phone.go(job, "propped/1")
     expect(phone.page.get_by_role("heading", name=verdict)).to_be_visible()
-    expect(phone.page.locator(".verdict-room")).to_contain_text(remedy)
+    expect(phone.page.locator(".verdict-room")).to_contain_text(f"Turn it one tooth arm {way}")
     # The key that goes on is where it always is.
     expect(deck(phone, "Read again")).to_be_in_viewport(ratio=1)
     phone.hit(phone.page.get_by_role("button", name=keep))
@@ -363,6 +425,7 @@ def test_a_tooth_out_is_told_with_its_end_and_can_be_kept(
     expect_step(phone, "arm-up", "left")
 
 
+@pytest.mark.long("that a tooth out can be kept; the verdicts: tests/node/teardown-verdict.test.mjs")
 def test_a_tooth_put_right_is_read_again(phone: Hand) -> None:
     job = at_reading(phone)
     append(phone, job, [hanging("left", 17.8)])
@@ -377,6 +440,7 @@ def test_a_tooth_put_right_is_read_again(phone: Hand) -> None:
     assert kinds[-3:] == ["reading", "strike", "reading"]
 
 
+@pytest.mark.long("the verdict and its words: tests/node/teardown-verdict.test.mjs")
 def test_a_fine_step_out_is_not_called_on_target(phone: Hand) -> None:
     # One tooth at both ends against each other is 0.818 degrees (arithmetic, 360 / lcm(40, 44)).
     job = at_reading(phone)
@@ -388,6 +452,7 @@ def test_a_fine_step_out_is_not_called_on_target(phone: Hand) -> None:
     expect_step(phone, "arm-up", "left")
 
 
+@pytest.mark.long("what the gauge should read, where it is read: test_query")
 def test_before_it_is_read_the_arms_angle_is_expected_with_its_range(phone: Hand) -> None:
     job = at_reading(phone)
     phone.go(job, "propped/1")
@@ -417,6 +482,7 @@ def test_a_step_is_looked_back_at_and_undone_behind_the_other_key(phone: Hand) -
     assert steps == [("stands", True), ("eyes", True), ("eyes", False)]
 
 
+@pytest.mark.long("that a step is undone; what it takes out: tests/node/teardown.test.mjs")
 def test_taking_a_turned_end_back_takes_its_teeth_and_its_reading_out_of_the_log(phone: Hand) -> None:
     job = at_reading(phone)
     append(phone, job, [hanging("left", 8.8)])
@@ -428,10 +494,10 @@ def test_taking_a_turned_end_back_takes_its_teeth_and_its_reading_out_of_the_log
     assert [r for r in sheet["readings"] if r.get("teardown") == 1] == []
 
 
-def test_a_step_reads_from_a_metre(phone: Hand) -> None:
+def test_a_step_reads_from_a_metre(phone: Hand, long: bool) -> None:
     # 24 px of this type are 9 minutes of arc at a metre, 51 px are 20 (ISO 9241-303 wants 16 to 22, from memory).
     job = at_reading(phone)
-    for at in range(14):
+    for at in range(14) if long else (5, 10):
         phone.go(job, f"propped/1?at={at}")
         sizes = phone.page.locator(".stage p, .stage h1").evaluate_all(
             "all => all.filter(e => e.checkVisibility() && !e.closest('.unseen'))"
@@ -443,46 +509,27 @@ def test_a_step_reads_from_a_metre(phone: Hand) -> None:
             expect(phone.page.locator(f'[data-deck="{name}"]')).to_be_in_viewport(ratio=1)
 
 
-@pytest.mark.fresh_page
-def test_the_screen_is_kept_awake_and_asked_for_again_when_it_is_seen(make_hand: Callable[..., Hand]) -> None:
-    phone = make_hand(**PHONE)
-    phone.page.add_init_script(STUBS)
+def test_the_screen_is_kept_awake_and_nothing_is_read_aloud_until_it_is_asked_for(phone: Hand) -> None:
     job = chosen(phone)
+    page = phone.page
+    page.evaluate(STUBS)
     phone.go(job, "propped/1")
-    expect(phone.page.locator("stay-awake")).to_have_text("Screen stays on")
-    assert phone.page.evaluate("() => asked") == ["screen"]
-    phone.page.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")
-    expect(phone.page.locator("stay-awake")).to_have_text("Screen stays on")
-    assert phone.page.evaluate("() => asked") == ["screen", "screen"]
-    more(phone, "All steps")
-    expect(phone.page.get_by_role("heading", name="Teardown 1")).to_be_visible()
-    assert phone.page.evaluate("() => asked")[-1] == "released"
-
-
-@pytest.mark.fresh_page
-def test_nothing_is_read_aloud_until_it_is_asked_for(make_hand: Callable[..., Hand]) -> None:
-    phone = make_hand(**PHONE)
-    phone.page.add_init_script(STUBS)
-    job = chosen(phone)
-    phone.go(job, "propped/1")
-    assert phone.page.evaluate("() => spoken") == []
+    expect(page.locator("stay-awake")).to_have_text("Screen stays on")
+    assert page.evaluate("() => asked") == ["screen"]
+    page.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")
+    expect(page.locator("stay-awake")).to_have_text("Screen stays on")
+    assert page.evaluate("() => asked") == ["screen", "screen"]
+    assert page.evaluate("() => spoken") == []
     more(phone, "Voice on")
-    assert "Never go under a car on a jack." in phone.page.evaluate("() => spoken")[0]
+    assert "Never go under a car on a jack." in page.evaluate("() => spoken")[0]
     phone.hit(deck(phone, "Done"))
     expect_step(phone, "eyes")
-    assert phone.page.evaluate("() => spoken.length") == 2
-
-
-def test_a_step_is_drawn_and_said_for_the_wheel_it_is_done_at(phone: Hand) -> None:
-    job = chosen(phone)
-    for at, side, words in (
-        (10, "left", "Inner end: 3 teeth arm up"),
-        (23, "right", "Inner end: 5 teeth arm down"),
-    ):
-        phone.go(job, f"propped/1?at={at}")
-        picture = phone.page.get_by_role("img", name=f"{words}, as seen kneeling at the {side} wheel")
-        expect(picture).to_be_visible()
-        assert step_name(phone).replace("\n", " ").startswith("Inner end")
+    assert page.evaluate("() => spoken.length") == 2
+    more(phone, "Voice off")
+    more(phone, "All steps")
+    expect(page.get_by_role("heading", name="Teardown 1")).to_be_visible()
+    assert page.evaluate("() => asked")[-1] == "released"
+    page.evaluate(UNSTUBBED)
 
 
 def test_the_list_folds_what_is_done_and_leads_to_every_step(phone: Hand) -> None:
@@ -503,6 +550,7 @@ def test_the_list_folds_what_is_done_and_leads_to_every_step(phone: Hand) -> Non
     expect_step(phone, "read", "left")
 
 
+@pytest.mark.long("teeth entered by hand: test_phone; which plan judges them: tests/node/teardown.test.mjs")
 def test_teeth_entered_by_hand_are_judged_by_the_plan_made_last(phone: Hand) -> None:
     job = chosen(phone)
     phone.go(job, "move?li=-3&lo=4&ri=5&ro=-5")
@@ -518,6 +566,7 @@ def test_teeth_entered_by_hand_are_judged_by_the_plan_made_last(phone: Hand) -> 
     assert found["stages"][-1]["plan"] == found["sheet"]["plans"][-1]["id"]
 
 
+@pytest.mark.long("where a job opens: tests/node/teardown.test.mjs, flow.test.mjs")
 def test_a_teardown_entered_without_its_steps_is_not_under_way(phone: Hand) -> None:
     job = chosen(phone)
     move = {"left": {"inner": -3, "outer": 4}, "right": {"inner": 5, "outer": -5}}
@@ -525,6 +574,9 @@ def test_a_teardown_entered_without_its_steps_is_not_under_way(phone: Hand) -> N
     assert open_again(phone, job).page.url.endswith("ground/1")
 
 
+@pytest.mark.long(
+    "the whole job without the server: offline/test_bench_phone; a page closed at a step: the test above"
+)
 def test_a_teardown_goes_on_without_its_server_also_when_the_app_is_opened_again(
     chromium: Browser, tmp_path: Path, complaints: list[str]
 ) -> None:
@@ -553,6 +605,7 @@ def test_a_teardown_goes_on_without_its_server_also_when_the_app_is_opened_again
     complaints.clear()
 
 
+@pytest.mark.long("what another device enters is shown: test_step")
 def test_a_page_drawn_again_shows_the_step_that_another_phone_ticked(phone: Hand) -> None:
     job = chosen(phone)
     phone.go(job, "propped/1")
@@ -560,6 +613,9 @@ def test_a_page_drawn_again_shows_the_step_that_another_phone_ticked(phone: Hand
     expect_step(phone, "eyes")
 
 
+@pytest.mark.long(
+    "readings typed at their screens: test_phone; that their steps ask for them: a plan in degrees"
+)
 def test_both_readings_are_typed_at_their_step_and_lead_back_to_it(phone: Hand) -> None:
     job = chosen(phone, uncounted({**PLAIN, "car": {**PLAIN["car"]}}))
     append(phone, job, [["car", {"bar": PLAIN["car"]["bar"]}]])

@@ -1,19 +1,16 @@
 """The bench: what stands in its columns is the model's, phone and server agree, and the log stays as it is."""
 
-import contextlib
 import json
 import re
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 from typing import Any
 
 import pytest
-from browser.conftest import PC, PHONE, UNHURRIED, watched
+from browser.conftest import PC, PHONE
 from browser.hand import DOUBTED, PLAIN, Hand
-from browser.server import running
 from browser.test_access import judged
 from browser.test_parity import CASES, differences
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Locator, Page, expect
 
 from bothends.model.problem import ModelProblem
 from bothends.model.travel import CERTAIN
@@ -50,28 +47,24 @@ TRIED = [
 """Cases of the parity test on whose cars every change is tried."""
 
 
-@pytest.fixture(scope="module")
-def worker(chromium: Browser, address: str) -> Iterator[Page]:
-    """A page whose worker is kept for all trials, as it is on a phone."""
-    context = chromium.new_context()
-    context.add_init_script(UNHURRIED)
-    page = context.new_page()
-    page.goto(address)
-    yield page
-    context.close()
-
-
-@pytest.mark.parametrize("case", TRIED)
-def test_phone_and_server_try_the_same_thing(worker: Page, case: str) -> None:
+@pytest.mark.parametrize(
+    "case",
+    [
+        TRIED[0],
+        *(pytest.param(case, marks=pytest.mark.long("the plain car, all changes")) for case in TRIED[1:]),
+    ],
+)
+def test_phone_and_server_try_the_same_thing(phone: Hand, case: str) -> None:
+    phone.open()
     for name, change in CHANGES.items():
         try:
             server = {"answer": what_if(CASES[case], change)}
         except ModelProblem as problem:
             server = {"problem": {"code": problem.code, "path": problem.path, "detail": problem.detail}}
-        phone = worker.evaluate(PHONE_TRIAL, [CASES[case], change])
-        assert set(phone) == set(server), (name, phone)
+        told = phone.page.evaluate(PHONE_TRIAL, [CASES[case], change])
+        assert set(told) == set(server), (name, told)
         kind = next(iter(server))
-        assert differences(server[kind], phone[kind]) == [], name
+        assert differences(server[kind], told[kind]) == [], name
 
 
 def typed(hand: Hand, label: str, figure: str) -> None:
@@ -110,7 +103,10 @@ def log(hand: Hand, job: str) -> list[str]:
     return [entry["kind"] for entry in hand.page.evaluate(code, job)]
 
 
-@pytest.fixture(params=[PHONE, PC], ids=["phone", "pc"])
+ON_A_PHONE = pytest.mark.long("on a phone of 412 by 915")
+
+
+@pytest.fixture(params=[pytest.param(PHONE, id="phone"), pytest.param(PC, id="pc", marks=ON_A_PHONE)])
 def hand(request: pytest.FixtureRequest, make_hand: Callable[..., Hand]) -> Hand:
     """A phone by touch, and a PC."""
     return make_hand(**request.param)
@@ -165,29 +161,36 @@ def test_columns_say_what_the_model_says(hand: Hand) -> None:
     assert log(hand, job) == before
 
 
-def test_only_what_differs_is_shown_until_all_is_asked_for(pc: Hand) -> None:
-    job = pc.job()
-    pc.go(job, "whatif")
-    page = pc.page
+def test_only_what_differs_is_shown_until_all_is_asked_for(phone: Hand) -> None:
+    job = phone.job()
+    phone.go(job, "whatif")
+    page = phone.page
     settled(page)
     names = page.locator(".results th")
     # Nothing is tried yet: the bar is the same in both columns, the chance and the car from behind stand first.
     expect(names.nth(1)).to_have_text("From behind")
     assert "Bar" not in names.all_inner_texts()
-    typed(pc, "Target height, left, trial A", "240")
+    typed(phone, "Target height, left, trial A", "240")
     expect(names.filter(has_text="Ride height after")).to_have_count(1)
     settled(page)
     assert "Bar" not in names.all_inner_texts()
     views = page.locator(".results .drawing svg")
     expect(views).to_have_count(2)
     expect(views.nth(1)).to_have_attribute("aria-label", re.compile("target left 240"))
-    whole(pc)
+    whole(phone)
     expect(names.filter(has_text=re.compile("^Bar$"))).to_have_count(1)
     page.get_by_role("button", name="Show only what differs").click()
     assert "Bar" not in names.all_inner_texts()
 
 
-@pytest.mark.parametrize("size", [PC, PHONE, {"viewport": {"width": 1024, "height": 768}}])
+@pytest.mark.parametrize(
+    "size",
+    [
+        PHONE,
+        pytest.param(PC, marks=ON_A_PHONE),
+        pytest.param({"viewport": {"width": 1024, "height": 768}}, marks=ON_A_PHONE),
+    ],
+)
 def test_the_chance_stays_in_sight_while_the_last_field_is_typed(
     make_hand: Callable[..., Hand], size: dict[str, Any]
 ) -> None:
@@ -203,17 +206,22 @@ def test_the_chance_stays_in_sight_while_the_last_field_is_typed(
     ).to_be_in_viewport()
 
 
-def test_it_is_reached_from_the_plan_and_from_the_rail(phone: Hand, pc: Hand) -> None:
+def test_it_is_reached_from_the_plan(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "plan")
     phone.hit(phone.page.get_by_role("link", name="Other bars or loads"))
     expect(phone.page.locator("main h1")).to_have_text("Other bars or loads")
+
+
+@pytest.mark.long("from the plan")
+def test_it_is_reached_from_the_rail(pc: Hand) -> None:
     job = pc.job()
     pc.go(job, "read/body-height/left")
     pc.hit(pc.page.locator("#rail").get_by_role("link", name="Other bars or loads"))
     expect(pc.page.locator("main h1")).to_have_text("Other bars or loads")
 
 
+@pytest.mark.long("that a figure outlives a reload: test_phone")
 def test_what_is_typed_outlives_a_reload_and_the_way_back(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "whatif")
@@ -234,6 +242,7 @@ def test_what_is_typed_outlives_a_reload_and_the_way_back(phone: Hand) -> None:
     expect(phone.page.get_by_label("Bar diameter, trial A", exact=True)).to_have_value("")
 
 
+@pytest.mark.long("that a second trial is added: in the columns")
 def test_three_trials_are_the_most(pc: Hand) -> None:
     job = pc.job()
     pc.go(job, "whatif")
@@ -243,14 +252,14 @@ def test_three_trials_are_the_most(pc: Hand) -> None:
     expect(pc.page.get_by_role("button", name="Add a trial")).to_have_count(0)
 
 
-def test_the_wish_is_written_only_when_it_is_asked_for(pc: Hand) -> None:
-    job = pc.job()
-    before = log(pc, job)
-    pc.go(job, "whatif")
-    page = pc.page
+def test_the_wish_is_written_only_when_it_is_asked_for(phone: Hand) -> None:
+    job = phone.job()
+    before = log(phone, job)
+    phone.go(job, "whatif")
+    page = phone.page
     settled(page)
     expect(page.get_by_role("button", name="Set as the target")).to_have_count(0)
-    pc.hit(page.get_by_role("button", name="Heights as now, trial A"))
+    phone.hit(page.get_by_role("button", name="Heights as now, trial A"))
     expect(page.get_by_label("Target height, left, trial A", exact=True)).not_to_have_value("")
     wanted = [
         page.get_by_label(f"Target height, {s}, trial A", exact=True).input_value() for s in ("left", "right")
@@ -258,11 +267,11 @@ def test_the_wish_is_written_only_when_it_is_asked_for(pc: Hand) -> None:
     now = what_if(PLAIN, {})["as_it_is"]
     assert wanted == [f"{now[s]['body_height_mm']['value']:.0f}" for s in ("left", "right")]
     settled(page)
-    assert log(pc, job) == before
-    pc.hit(page.get_by_role("button", name="Set as the target, trial A"))
+    assert log(phone, job) == before
+    phone.hit(page.get_by_role("button", name="Set as the target, trial A"))
     cells = page.locator(".inputs tr").filter(has=page.get_by_role("rowheader", name="Target height, left"))
     expect(cells.locator("td").first).to_have_text(f"{wanted[0]} mm")
-    assert log(pc, job) == [*before, "target"]
+    assert log(phone, job) == [*before, "target"]
     entry = page.evaluate(
         "async job => (await (await import('/book/log.js')).everything()).filter(e => e.job === job).at(-1).body",
         job,
@@ -270,6 +279,7 @@ def test_the_wish_is_written_only_when_it_is_asked_for(pc: Hand) -> None:
     assert entry == {"left_mm": float(wanted[0]), "right_mm": float(wanted[1])}
 
 
+@pytest.mark.long("in millimetres; inches: tests/node/units.test.mjs")
 def test_inches_are_typed_and_said(pc: Hand) -> None:
     job = pc.job()
     pc.in_inches()
@@ -284,59 +294,62 @@ def test_inches_are_typed_and_said(pc: Hand) -> None:
     )
 
 
+ONE_FIELD = pytest.mark.long("a bar's diameter out of bounds; every bound: tests/model/test_what_if.py")
+
+
 @pytest.mark.parametrize(
     ("label", "figure", "words"),
     [
         ("Bar diameter, trial A", "200", "Expected between 5 and 80 mm, got 200 mm"),
-        ("Bore, 0 if solid, trial A", "23", "less than the bar's diameter"),
-        ("More load, left spring, trial A", "2500", "2000 kg, got 2500 kg"),
+        pytest.param("Bore, 0 if solid, trial A", "23", "less than the bar's diameter", marks=ONE_FIELD),
+        pytest.param("More load, left spring, trial A", "2500", "2000 kg, got 2500 kg", marks=ONE_FIELD),
     ],
 )
 def test_a_slip_is_told_at_its_field(
-    pc: Hand, complaints: list[str], label: str, figure: str, words: str
+    phone: Hand, complaints: list[str], label: str, figure: str, words: str
 ) -> None:
-    job = pc.job()
-    pc.go(job, "whatif")
-    settled(pc.page)
-    typed(pc, label, figure)
-    field: Locator = pc.page.get_by_label(label, exact=True)
+    job = phone.job()
+    phone.go(job, "whatif")
+    settled(phone.page)
+    typed(phone, label, figure)
+    field: Locator = phone.page.get_by_label(label, exact=True)
     expect(field).to_have_attribute("aria-invalid", "true")
-    expect(pc.page.locator(".tried .error:not(:empty)")).to_contain_text(words)
-    typed(pc, label, "")
+    expect(phone.page.locator(".tried .error:not(:empty)")).to_contain_text(words)
+    typed(phone, label, "")
     expect(field).not_to_have_attribute("aria-invalid", "true")
-    settled(pc.page)
+    settled(phone.page)
     # The browser itself notes a refused request.
     complaints[:] = [text for text in complaints if "status of 400" not in text]
 
 
-def test_bars_that_cannot_be_had_say_why(pc: Hand) -> None:
-    job = pc.job()
-    pc.go(job, "whatif")
-    typed(pc, "Bar diameter, trial A", "9")
-    expect(pc.page.locator(".results")).to_contain_text("No hanging angle of these bars gives this target")
-    expect(pc.page.locator(".results tr").first).to_contain_text("not possible")
-    expect(pc.page.get_by_role("button", name="Bars are fitted")).to_have_count(0)
+def test_bars_that_cannot_be_had_say_why(phone: Hand) -> None:
+    job = phone.job()
+    phone.go(job, "whatif")
+    typed(phone, "Bar diameter, trial A", "9")
+    expect(phone.page.locator(".results")).to_contain_text("No hanging angle of these bars gives this target")
+    expect(phone.page.locator(".results tr").first).to_contain_text("not possible")
+    expect(phone.page.get_by_role("button", name="Bars are fitted")).to_have_count(0)
 
 
 @pytest.mark.empty_page
-def test_a_new_job_for_bars_that_are_in_takes_along_what_was_learned_and_no_reading(pc: Hand) -> None:
-    job = pc.job(
+def test_a_new_job_for_bars_that_are_in_takes_along_what_was_learned_and_no_reading(phone: Hand) -> None:
+    job = phone.job(
         {**CASES["boards"], "car": {**CASES["boards"]["car"], "limits": {"stop_deg": -1.0, "bump_mm": 70.0}}}
     )
-    pc.go(job, "whatif")
-    typed(pc, "Bar diameter, trial A", "24")
-    fitted = pc.page.get_by_role("button", name="Bars are fitted: new job, trial A")
-    pc.hit(fitted)
+    phone.go(job, "whatif")
+    typed(phone, "Bar diameter, trial A", "24")
+    fitted = phone.page.get_by_role("button", name="Bars are fitted: new job, trial A")
+    phone.hit(fitted)
     # It is asked first: a job begun for bars that lie on the bench would plan for the wrong car.
-    pc.hit(pc.page.get_by_role("button", name="Not yet"))
-    expect(pc.page.get_by_role("dialog")).to_have_count(0)
-    assert pc.page.evaluate("async () => (await (await import('/book/log.js')).jobs()).length") == 1
-    pc.hit(fitted)
-    pc.hit(pc.page.get_by_role("button", name="Yes, they are fitted"))
-    pc.page.wait_for_function(
+    phone.hit(phone.page.get_by_role("button", name="Not yet"))
+    expect(phone.page.get_by_role("dialog")).to_have_count(0)
+    assert phone.page.evaluate("async () => (await (await import('/book/log.js')).jobs()).length") == 1
+    phone.hit(fitted)
+    phone.hit(phone.page.get_by_role("button", name="Yes, they are fitted"))
+    phone.page.wait_for_function(
         "job => !location.hash.includes(job) && document.body.dataset.at === location.hash", arg=job
     )
-    entries = pc.page.evaluate("async () => (await import('/book/log.js')).everything()")
+    entries = phone.page.evaluate("async () => (await import('/book/log.js')).everything()")
     new = {entry["kind"]: entry["body"] for entry in entries if entry["job"] != job}
     assert set(new) == {"job", "car", "target", "known"}
     assert new["car"]["bar"]["diameter_mm"] == 24
@@ -353,27 +366,29 @@ def test_without_a_first_plan_it_says_what_is_missing(phone: Hand) -> None:
     expect(phone.page.get_by_role("link", name="Needed for a plan")).to_be_visible()
 
 
-def test_it_works_with_the_server_gone(chromium: Browser, tmp_path: Path, complaints: list[str]) -> None:
-    context = chromium.new_context(**PHONE)
-    context.set_default_timeout(20_000)
-    with contextlib.ExitStack() as shop:
-        address = shop.enter_context(running(tmp_path))
-        hand = Hand(watched(context, complaints), address)
-        job = hand.job()
-        hand.page.evaluate("async () => (await import('/model/solver.js')).warm()")
-        hand.go(job, "whatif")
-        settled(hand.page)
-    typed(hand, "Bar diameter, trial A", "24")
+def test_it_works_without_the_server(phone: Hand, complaints: list[str]) -> None:
+    job = phone.job()
+    page = phone.page
+    page.route("**/api/**", lambda route: route.abort())
+    phone.go(job, "whatif")
+    settled(page)
+    typed(phone, "Bar diameter, trial A", "24")
     trial = what_if(PLAIN, {"bar": {"diameter_mm": 24.0}})["trial"]
     odds = f"{round(100 * trial['odds']['typical'])} in 100"
-    expect(hand.page.locator(".results tr").first.locator("td").last).to_contain_text(odds, timeout=20_000)
-    assert about(trial["left"]["body_height_mm"]) in row(hand.page, "Ride height after")[1]
-    expect(hand.page.locator(".bench .source")).to_have_attribute("data-where", "phone")
-    context.close()
-    assert [text for text in complaints if "ERR_CONNECTION" not in text] == []
+    expect(page.locator(".results tr").first.locator("td").last).to_contain_text(odds)
+    assert about(trial["left"]["body_height_mm"]) in row(page, "Ride height after")[1]
+    expect(page.locator(".bench .source")).to_have_attribute("data-where", "phone")
+    assert [text for text in complaints if "ERR_FAILED" not in text] == []
+    complaints.clear()
 
 
-@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
+@pytest.mark.parametrize(
+    ("size", "theme"),
+    [
+        pytest.param(PHONE, "dark", id="phone-dark"),
+        pytest.param(PC, "light", id="pc-light", marks=pytest.mark.long("on a phone in dark")),
+    ],
+)
 def test_axe_finds_nothing_with_three_trials(
     make_hand: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
 ) -> None:

@@ -101,6 +101,7 @@ def test_two_cars_of_one_name_are_asked_about_joined_split_and_undone_on_every_d
     until(lambda: shop.ask("GET", f"/api/cars/page?key={other}")["others"] == [], phone.page)
 
 
+@pytest.mark.long("asked on a phone and on the page of the car")
 @pytest.mark.parametrize("place", ["table", "desk"])
 def test_the_pc_asks_above_its_table_and_at_its_desk_and_takes_back_what_was_answered(
     two: tuple[Hand, Hand], shop: Book, place: str
@@ -130,6 +131,7 @@ def test_the_pc_asks_above_its_table_and_at_its_desk_and_takes_back_what_was_ans
     expect(row).to_have_count(0)
 
 
+@pytest.mark.long("cars joined, split and undone; those joined by name: tests/book/test_identity.py")
 def test_what_an_older_version_joined_by_name_is_split_on_the_pc_and_undone(
     two: tuple[Hand, Hand], shop: Book
 ) -> None:
@@ -159,6 +161,7 @@ def test_what_an_older_version_joined_by_name_is_split_on_the_pc_and_undone(
     assert [visit["car_by"] for visit in found["visits"]] == ["name", "name"]
 
 
+@pytest.mark.long("a hidden job in the book: tests/book/test_identity.py")
 def test_a_job_made_by_mistake_is_hidden_on_a_phone_and_found_again_on_the_pc(
     two: tuple[Hand, Hand], shop: Book
 ) -> None:

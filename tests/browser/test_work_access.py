@@ -7,8 +7,8 @@ import pytest
 from browser.conftest import PHONE
 from browser.grounds import TURNED
 from browser.hand import Hand
-from browser.teardown import append, at_reading, chosen, deck, tick
-from browser.test_access import WALKS, faults
+from browser.teardown import append, at_reading, chosen, deck, done
+from browser.test_access import PCS, PHONES, faults
 from browser.test_gauge import Tilt
 from playwright.sync_api import expect
 from tools import WHOLE
@@ -64,7 +64,17 @@ def everything(hand: Hand, look: Callable[[], Any]) -> dict[str, Any]:
     return found
 
 
-@pytest.mark.parametrize(WALKS.args[0], WALKS.args[1][:3], ids=WALKS.kwargs["ids"][:3])
+OTHER_WALK = pytest.mark.long("on a phone in dark, at the usual size of letters")
+
+
+@pytest.mark.parametrize(
+    ("letters", "theme", "sizes"),
+    [
+        pytest.param(16, "dark", PHONES, id="phone-dark"),
+        pytest.param(16, "light", PCS, id="pc-light", marks=OTHER_WALK),
+        pytest.param(32, "light", PHONES, id="phone-text-doubled", marks=OTHER_WALK),
+    ],
+)
 def test_on_every_screen_for_work_axe_finds_nothing_nothing_is_cut_off_and_keys_are_large_and_apart(
     in_letters_of: Callable[..., Hand],
     axe_source: str,
@@ -103,7 +113,7 @@ def test_a_teardown_can_be_worked_with_the_keyboard_alone(pc: Hand) -> None:
 def test_nothing_for_work_moves_for_those_who_asked_for_less_motion(make_hand: Callable[..., Hand]) -> None:
     hand = make_hand(**PHONE, reduced_motion="reduce")
     job = at_reading(hand)
-    tick(hand, job, ("down", None), move=TURNED)
+    append(hand, job, done(("down", None), move=TURNED))
     for words in ("teardown/1", "propped/1", "ground/1"):
         hand.go(job, words)
         assert hand.page.evaluate("() => probes.moving()") == 0
