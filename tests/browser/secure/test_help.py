@@ -37,10 +37,20 @@ def judge(chromium_told: Browser, axe_source: str) -> Iterator[Callable[..., tup
         context.close()
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("size", SIZES)
+OTHERS = pytest.mark.long("a phone in the light, a PC in the dark")
+
+
+@pytest.mark.parametrize(
+    ("size", "theme"),
+    [
+        ("phone", "light"),
+        ("pc", "dark"),
+        pytest.param("phone", "dark", marks=OTHERS),
+        pytest.param("pc", "light", marks=OTHERS),
+    ],
+)
 def test_axe_finds_nothing_on_the_help_page_and_nothing_is_cut_off(
-    shop_of_all: Shop, judge: Callable[..., tuple[Page, list[str]]], theme: str, size: str
+    shop_of_all: Shop, judge: Callable[..., tuple[Page, list[str]]], size: str, theme: str
 ) -> None:
     page, wrong = judge(f"{shop_of_all.help}/", **SIZES[size], color_scheme=theme)
     assert wrong == []
