@@ -6,6 +6,8 @@ import pytest
 
 from bothends.book import erasures
 
+pytestmark = pytest.mark.same_page
+
 TYPED = """
   const made = await log.append(JOB, arg);
   return made.map(({ id }) => id);

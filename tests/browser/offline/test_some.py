@@ -5,6 +5,8 @@ import json
 import pytest
 from browser.books import job as season_job
 
+pytestmark = pytest.mark.same_page
+
 LEAP = 30
 """A book with more entries than this is large here."""
 OPEN, CLOSED = 2, 6

@@ -12,6 +12,8 @@ import pytest
 from browser.offline.conftest import answer, problem
 from playwright.sync_api import expect
 
+pytestmark = pytest.mark.same_page
+
 RELEASES = sorted((Path(__file__).parent / "outbox").glob("*.json"))
 
 
@@ -369,6 +371,7 @@ def test_tries_become_rarer_and_a_named_wait_is_kept(phone):
     assert phone.js("return pace.waitS(1, {retry_after_s: 77});") == 77
 
 
+@pytest.mark.fresh_page
 def test_a_phone_left_alone_keeps_in_step_by_itself_and_does_not_hammer(phone, gate, shop_of_all):
     phone.pair(shop_of_all)
     gate.down()
