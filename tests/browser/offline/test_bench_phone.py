@@ -100,31 +100,62 @@ def after_teardown(hand: Handset, job: str, angles: tuple[str, str], heights: tu
         hand.figure(height)
 
 
-def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
-    handset: Callable[..., Handset], gate_to: Callable[..., Gate], shop: Shop, long: bool
-) -> None:
-    gate = gate_to(shop)
+def away(handset: Callable[..., Handset], gate: Gate, shop: Shop) -> Handset:
+    """A paired phone with the app installed, started from nothing since its shop is gone."""
     serve(gate)
     hand = handset(gate, worker=True)
-    page = hand.page
     hand.ready()
     hand.pair(shop.code())
     # Screens after the first plan are kept once the page stands, not before.
     hand.place("settings")
-    expect(page.get_by_text("Works offline.")).to_be_visible(timeout=60_000)
+    expect(hand.page.get_by_text("Works offline.")).to_be_visible(timeout=60_000)
     gate.down()
-    # A start from nothing: the app comes from the phone itself.
     hand.open()
-    if long:
-        # Every question by hand, and the teeth once the arm hangs free; the plan then says how many to turn.
-        hand.whole_job()
-        job = page.url.split("#/")[1].split("/")[0]
-        for end, teeth in (("inner", "40"), ("outer", "44")):
-            hand.go(job, f"ask/car.bar.{end}_teeth?from=plan")
-            hand.figure(teeth)
-    else:
-        # As far as the plan by the page's own modules; that every screen is there: test_offline.
-        job = hand.job()
+    return hand
+
+
+def back(hand: Handset, gate: Gate, shop: Shop) -> None:
+    """The shop is there again, and all that was entered comes to it."""
+    page = hand.page
+    hand.open()
+    expect(page.locator(".job")).to_contain_text("not synced")
+    made = hand.entries()
+    assert shop.ids() == []
+    gate.up()
+    hand.hit(page.get_by_role("button", name="Sync now"))
+    expect(page.locator(STATE)).to_contain_text("Synced")
+    expect(page.locator(".job")).not_to_contain_text("not synced")
+    assert sorted(shop.ids()) == sorted(entry["id"] for entry in made)
+
+
+def test_a_job_is_entered_and_planned_without_the_server_and_then_every_entry_is_at_the_shop(
+    handset: Callable[..., Handset], gate_to: Callable[..., Gate], shop: Shop
+) -> None:
+    gate = gate_to(shop)
+    hand = away(handset, gate, shop)
+    job = hand.job()
+    hand.go(job, "read/body-height/left")
+    hand.figure("215")
+    hand.go(job, "plan")
+    expect(hand.page.locator(".source")).to_contain_text("Worked out on this phone")
+    back(hand, gate, shop)
+
+
+@pytest.mark.long(
+    "a job entered, planned and brought to the shop so; the hand-over with a server: test_handover.py"
+)
+def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
+    handset: Callable[..., Handset], gate_to: Callable[..., Gate], shop: Shop
+) -> None:
+    gate = gate_to(shop)
+    hand = away(handset, gate, shop)
+    page = hand.page
+    hand.whole_job()
+    job = page.url.split("#/")[1].split("/")[0]
+    # The teeth are counted once the arm hangs free; the plan then says how many to turn.
+    for end, teeth in (("inner", "40"), ("outer", "44")):
+        hand.go(job, f"ask/car.bar.{end}_teeth?from=plan")
+        hand.figure(teeth)
     hand.go(job, "plan")
     expect(page.locator(".source")).to_contain_text("Worked out on this phone")
     hand.hit(page.get_by_role("link", name="Enter teeth already turned"))
@@ -141,15 +172,7 @@ def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
     hand.hit(page.get_by_role("button", name="Hand over", exact=True))
     hand.hit(page.get_by_role("button", name="Hand over anyway"))
     page.get_by_text("Handed over on").wait_for()
-    hand.open()
-    expect(page.locator(".job")).to_contain_text("not synced")
-    made = hand.entries()
-    assert shop.ids() == []
-    gate.up()
-    hand.hit(page.get_by_role("button", name="Sync now"))
-    expect(page.locator(STATE)).to_contain_text("Synced")
-    expect(page.locator(".job")).not_to_contain_text("not synced")
-    assert sorted(shop.ids()) == sorted(entry["id"] for entry in made)
+    back(hand, gate, shop)
     sheet = shop.ask("GET", f"/api/jobs/{job}")
     assert json.dumps(sheet).count('"closed"') >= 1
     (close,) = [e for e in shop.entries() if e["kind"] == "close"]
@@ -157,7 +180,7 @@ def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
 
 
 @pytest.mark.long(
-    "a reading that comes to a screen half typed: test_step.py; two pages that save at once: test_phone_log"
+    "what one device enters comes to others' screens: test_step.py; two pages that save at once: test_phone_log.py"
 )
 def test_two_pages_draw_what_the_other_enters_and_a_figure_half_typed_stays(
     handset: Callable[..., Handset], gate: Gate

@@ -77,6 +77,9 @@ def test_its_certificate_is_the_authoritys_and_its_fingerprint_stands_on_the_pag
     assert ":".join(figures[at : at + 2] for at in range(0, 64, 2)) in page.locator("main").inner_text()
 
 
+@pytest.mark.long(
+    "that the picture for a new device leads there, and from there its code to the app: test_pairing.py"
+)
 def test_a_device_that_trusts_the_shop_gets_from_the_help_page_to_the_app(
     shop_of_all: Shop, phone_of: Callable[..., Page]
 ) -> None:

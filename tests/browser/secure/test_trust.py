@@ -94,6 +94,7 @@ def test_a_phone_that_trusts_the_authority_keeps_the_app_and_opens_it_without_th
     shop.start()
 
 
+@pytest.mark.long("a certificate that goes and comes back, which asks nothing either")
 def test_a_renewed_certificate_asks_nothing_of_a_phone(kept_shop: Shop, kept: Page) -> None:
     shop, page = kept_shop, kept
     page.evaluate(READ, 219)
