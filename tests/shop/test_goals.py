@@ -20,8 +20,8 @@ JUDGING = 1_000_000
 CARS = {"given-boards": (40, 100), "closed-boards": (40, 100), "mixed": (75, 150)}
 USUAL_CARS = 20, 50
 """How many in every run, and with ``--long``: every bound follows the count. Of 40 cars a goal of 0.95 lets 34
-suffice, 0.85; a promise of 0.85 may lie 0.26 above what 20 cars kept and 0.14 above what the 75 did, allowance and chance
-together."""
+suffice, 0.85; a promise of 0.85 may lie 0.26 above what 20 cars kept and 0.14 above what the 75 did, allowance and
+chance together."""
 CHANCE = 0.005
 ABOVE, BELOW = 0.05, 0.10
 """How far above and below what is kept a promise may lie."""
