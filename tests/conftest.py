@@ -56,7 +56,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         "--durations-kept", action="store_true", help="write what files take into tests/durations.json"
     )
     parser.addoption(
-        "--power-cuts", type=int, default=25, help="power cuts of each kind (tests/service/test_power_cut.py)"
+        "--power-cuts", type=int, help="power cuts of each kind (tests/service/test_power_cut.py)"
     )
 
 

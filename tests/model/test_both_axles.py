@@ -279,10 +279,15 @@ def test_whichever_axle_the_job_is_of_the_plan_of_both_turns_the_same():
     assert one["both"]["odds"] == pytest.approx(two["both"]["odds"], abs=0.08)
 
 
-@pytest.mark.slow(seconds=20)
-def test_over_many_cars_turned_at_both_ends_all_four_heights_land_as_often_as_the_chance_of_both_says():
+CARS = 16, 40
+"""Cars turned at both ends in every run, and with ``--long``: of so many, chance alone lets 5 or 9 more or fewer
+land."""
+
+
+@pytest.mark.slow(seconds=7)
+def test_over_many_cars_turned_at_both_ends_all_four_heights_land_as_often_as_the_chance_of_both_says(long):
     landed, expected, alone = [], [], []
-    for seed in range(40):
+    for seed in range(CARS[long]):
         toss = np.random.default_rng([seed, 1])
         friction = float(toss.choice(BANDS, p=np.array(BELIEVED) / sum(BELIEVED)))
         both = drawn(seed, friction)
@@ -299,7 +304,7 @@ def test_over_many_cars_turned_at_both_ends_all_four_heights_land_as_often_as_th
         expected.append(answer["both"]["odds"])
     spread = sum(p * (1.0 - p) for p in expected) ** 0.5
     assert abs(sum(landed) - sum(expected)) < 3.0 * spread
-    assert sum(expected) > 22
+    assert sum(expected) > 0.55 * len(landed)
     # Taken as independent: what lands at one axle and what lands at the other go together no more than by chance.
     apart = np.mean([a for a, _ in alone]) * np.mean([b for _, b in alone])
-    assert np.mean(landed) == pytest.approx(apart, abs=0.1)
+    assert np.mean(landed) == pytest.approx(apart, abs=0.1 if long else 0.16)

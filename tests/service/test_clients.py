@@ -26,9 +26,9 @@ post_hooks: []
 """The whole book is a stream of bytes to a client; what is generated is checked, not made pretty."""
 
 
-def run(*command, cwd):
-    """Run a command in a folder; its output. It must succeed."""
-    env = {**os.environ, "NO_COLOR": "1", "MYPY_CACHE_DIR": str(cwd / "mypy")}
+def run(*command, cwd, **more):
+    """Run a command in a folder, with more in its environment; its output. It must succeed."""
+    env = {**os.environ, "NO_COLOR": "1", **more}
     done = subprocess.run(
         [str(part) for part in command],
         cwd=cwd,
@@ -75,7 +75,16 @@ def key_of(garage):
     return garage.client.headers["authorization"].removeprefix("Bearer ")
 
 
-def test_a_program_on_a_generated_client_in_python_is_typed_and_works(garage, repository, tmp_path):
+@pytest.fixture(scope="module")
+def known_types(pytestconfig, tmp_path_factory):
+    """Where mypy keeps what it made of files, by their contents: of the whole client most of its work."""
+    cache = getattr(pytestconfig, "cache", None)
+    return str(cache.mkdir("client-types") if cache else tmp_path_factory.mktemp("types"))
+
+
+def test_a_program_on_a_generated_client_in_python_is_typed_and_works(
+    garage, repository, tmp_path, known_types
+):
     (tmp_path / "config.yaml").write_text(CONFIG)
     run(
         *(sys.executable, "-m", "openapi_python_client", "generate", "--meta", "none", "--fail-on-warning"),
@@ -85,7 +94,9 @@ def test_a_program_on_a_generated_client_in_python_is_typed_and_works(garage, re
     )
     program = tmp_path / "program.py"
     program.write_bytes((HERE / "program.py").read_bytes())
-    run(sys.executable, "-m", "mypy", "--strict", "--config-file=", program, cwd=tmp_path)
+    # By names that are the same in each run, or nothing would be known of them.
+    check = (sys.executable, "-m", "mypy", "--strict", "--config-file=", program.name)
+    run(*check, cwd=tmp_path, MYPY_CACHE_DIR=known_types)
     address = str(garage.guest.base_url).rstrip("/")
     judged(garage, run(sys.executable, program, address, key_of(garage), cwd=tmp_path))
 

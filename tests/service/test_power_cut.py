@@ -2,7 +2,7 @@
 
 The real commands run under strace. From what they wrote, cut, renamed and synced, the disk is built as it may stand
 at moments chosen at random (``disk``), and opened with the product's own code. ``--power-cuts N`` chooses N of each
-kind.
+kind, and N more right after an answer.
 """
 
 import contextlib
@@ -31,6 +31,8 @@ pytestmark = pytest.mark.slow(seconds=2)
 
 OURS = [sys.executable, "-u", "-m", "bothends.service.command"]
 SEED = 20261126
+CUTS = 10, 25
+"""Of each kind in every run, and with ``--long``."""
 
 
 @pytest.fixture(scope="module")
@@ -44,9 +46,9 @@ def trace(tmp_path_factory) -> Path:
 
 
 @pytest.fixture
-def cuts(request) -> int:
+def cuts(request, long) -> int:
     """How many power cuts of each kind."""
-    return request.config.getoption("--power-cuts")
+    return request.config.getoption("--power-cuts") or CUTS[long]
 
 
 def pushed(client: httpx.Client, page: Page, how: random.Random) -> None:
@@ -259,6 +261,7 @@ with Store(Path(sys.argv[1])) as store:
 """
 
 
+@pytest.mark.long("that no cut takes an entry; this shows that a cut would be seen to")
 def test_a_book_that_is_not_synced_at_every_commit_would_never_pass(trace, tmp_path, cuts):
     work = tmp_path / "work"
     (work / "data").mkdir(parents=True)

@@ -24,8 +24,8 @@ SIDES = ("left", "right")
 
 
 @pytest.mark.parametrize("name", ["lever", "bush", "floor-5-named", "driver-75-read", "nothing-level"])
-def test_awkward_cars_rest_where_their_potential_energy_is_least(name):
-    for seed in range(6):
+def test_awkward_cars_rest_where_their_potential_energy_is_least(name, long):
+    for seed in range(6 if long else 2):
         case = case_of(name, seed)
         car, state, board = case.car, as_found(case.car), (0.0, 45.0 if seed % 2 else 0.0)
         for stand in (case.read, case.judged):
@@ -41,8 +41,8 @@ def test_awkward_cars_rest_where_their_potential_energy_is_least(name):
 
 
 @pytest.mark.parametrize("name", list(scenario.SCENARIOS))
-def test_needed_hanging_angles_bring_the_car_to_its_wish(name):
-    for seed in range(5):
+def test_needed_hanging_angles_bring_the_car_to_its_wish(name, long):
+    for seed in range(5 if long else 2):
         case = case_of(name, seed)
         car, state = case.car, as_found(case.car)
         wish = case.wish(case.first_log())[1]

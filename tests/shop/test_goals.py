@@ -17,9 +17,11 @@ from shop import bench_calibration, calibration, season, tally
 from shop.bands import least, most
 
 JUDGING = 1_000_000
-CARS = {"given-boards": (60, 100), "closed-boards": (60, 100), "mixed": (90, 150)}
-USUAL_CARS = 30, 50
-"""How many in every run, and with ``--long``: every bound follows the count."""
+CARS = {"given-boards": (40, 100), "closed-boards": (40, 100), "mixed": (75, 150)}
+USUAL_CARS = 20, 50
+"""How many in every run, and with ``--long``: every bound follows the count. Of 40 cars a goal of 0.95 lets 34
+suffice, 0.85; a promise of 0.85 may lie 0.26 above what 20 cars kept and 0.14 above what the 75 did, allowance and
+chance together."""
 CHANCE = 0.005
 ABOVE, BELOW = 0.05, 0.10
 """How far above and below what is kept a promise may lie."""
@@ -46,7 +48,14 @@ def _chance(counted: tally.Report) -> float:
 
 @pytest.mark.parametrize(
     ("name", "goal"),
-    [("given-boards", 0.95), ("given", 0.82), ("closed-boards", 0.95), ("closed", 0.75), ("lever", 0.93)],
+    [
+        ("given-boards", 0.95),
+        ("closed-boards", 0.95),
+        *(
+            pytest.param(*case, marks=pytest.mark.long("given-boards, closed-boards and the mixed season"))
+            for case in (("given", 0.82), ("closed", 0.75), ("lever", 0.93))
+        ),
+    ],
 )
 def test_first_teardowns_land_as_often_as_is_the_goal(name, goal, played):
     counted = tally.report(played(name))
@@ -59,7 +68,16 @@ def test_closed_cars_read_on_boards_land_by_the_second_teardown(played):
     assert counted.second >= least(0.985, counted.cars)
 
 
-@pytest.mark.parametrize("name", ["nothing-rise", "nothing-level", "nothing-empty"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "nothing-rise",
+        *(
+            pytest.param(name, marks=pytest.mark.long("nothing-rise"))
+            for name in ("nothing-level", "nothing-empty")
+        ),
+    ],
+)
 def test_every_car_of_which_nothing_is_known_gets_a_plan(name, played):
     outcomes = played(name)
     assert all(o.plans for o in outcomes)
@@ -68,19 +86,16 @@ def test_every_car_of_which_nothing_is_known_gets_a_plan(name, played):
 
 BETWEEN = ("floor-3-named", "floor-3-unnamed", "floor-3-same", "driver-60-read", "driver-60-judged")
 """Cases between two others here: a level floor and one of 5 mm, no driver and one of 75 kg."""
+MIXED = ("given", "closed", "lever", "floor-5-same", "driver-75-read", "driver-75-judged")
+"""Cases of which the mixed season has a share."""
 SCENES = (
     "given-boards",
-    "given",
     "closed-boards",
-    "closed",
     "nothing-rise",
-    "nothing-level",
-    "lever",
     "floor-5-named",
-    "floor-5-same",
-    "driver-75-read",
-    "driver-75-judged",
+    pytest.param("nothing-level", marks=pytest.mark.long("nothing-rise")),
     *(pytest.param(name, marks=pytest.mark.long("those at its two sides")) for name in BETWEEN),
+    *(pytest.param(name, marks=pytest.mark.long("its share of the mixed season")) for name in MIXED),
 )
 
 
@@ -92,7 +107,14 @@ def test_promises_lie_neither_far_above_nor_far_below_what_is_kept(name, played)
 
 
 @pytest.mark.parametrize(
-    ("name", "above"), [("friction-4", 0.08), ("friction-4-unmarked", 0.15), ("floor-5-unnamed", 0.08)]
+    ("name", "above"),
+    [
+        ("friction-4", 0.08),
+        *(
+            pytest.param(*case, marks=pytest.mark.long("friction-4, read twice and marked"))
+            for case in (("friction-4-unmarked", 0.15), ("floor-5-unnamed", 0.08))
+        ),
+    ],
 )
 def test_promises_on_what_nobody_told_the_planner_lie_not_too_far_above_what_is_kept(name, above, played):
     """A floor of 5 mm that the log does not name fell short of 0.05: 0.080 ± 0.016 on 500 cars."""

@@ -18,8 +18,8 @@ SIDES = ("left", "right")
 
 
 @pytest.mark.parametrize("name", list(scenario.SCENARIOS))
-def test_requests_hold_what_the_scenario_gives_and_reads_and_no_more(name):
-    for seed in range(6):
+def test_requests_hold_what_the_scenario_gives_and_reads_and_no_more(name, long):
+    for seed in range(6 if long else 2):
         case = case_of(name, seed)
         log = case.first_log()
         request = case.request(log)
@@ -61,8 +61,8 @@ def test_every_form_of_the_wish_comes_to_the_same_height_from_what_was_read():
 
 
 @pytest.mark.parametrize("name", ["closed-boards", "closed-counted", "nothing-rise", "nothing-empty"])
-def test_a_plan_in_degrees_is_turned_to_the_nearest_step_of_the_true_bars(name):
-    outcomes = [season.play(seed, name, seer(seed, name)) for seed in range(40)]
+def test_a_plan_in_degrees_is_turned_to_the_nearest_step_of_the_true_bars(name, long):
+    outcomes = [season.play(seed, name, seer(seed, name)) for seed in range(40 if long else 15)]
     assert [o.error for o in outcomes if o.error] == []
     for outcome in outcomes:
         plan = outcome.plans[0]

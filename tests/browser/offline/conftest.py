@@ -1,5 +1,6 @@
 """A shop, a gate before it, and phones: browser contexts on a page that has the phone's modules at hand."""
 
+import itertools
 import json
 import shutil
 from collections.abc import Callable, Iterator
@@ -7,9 +8,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browser.conftest import PATIENCE_MS, PHONE, UNHURRIED
+from browser.conftest import FAILED, PATIENCE_MS, PHONE, UNHURRIED
 from browser.offline.gate import Gate
 from browser.offline.shop import Shop
+from browser.standing import shares
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from bothends.service.http.problems import CODES, MEDIA_TYPE
@@ -47,6 +49,28 @@ class Phone:
             }}""",
             arg,
         )
+
+    def rest(self) -> None:
+        """Leave the app: nothing goes on, and there is one page."""
+        for page in self.context.pages:
+            if page is not self.page:
+                page.close()
+        self.context.set_offline(False)
+        self.page.goto("about:blank")
+
+    def empty(self) -> None:
+        """Forget all that this phone keeps, but for files that browsers may keep, and stand at the bench again."""
+        session = self.context.new_cdp_session(self.page)
+        session.send(
+            "Storage.clearDataForOrigin",
+            {
+                "origin": self.gate.address,
+                "storageTypes": "indexeddb,local_storage,cache_storage,service_workers",
+            },
+        )
+        session.detach()
+        self.page.goto(self.gate.address + "/bench.html")
+        self.page.locator("body[data-ready]").wait_for()
 
     def readings(self, *values: float, page: Page | None = None) -> list[dict[str, Any]]:
         """Enter body heights one by one; the entries."""
@@ -111,12 +135,56 @@ def bench_files() -> dict[str, bytes | None]:
     return {f"/{name}": (HERE / name).read_bytes() for name in ("bench.html", "bench.js")}
 
 
+class Kept:
+    """What tests of a module that are marked ``same_page`` leave to each other: gates, and phones there."""
+
+    def __init__(self) -> None:
+        self.gates: list[Gate] = []
+        self.phones: list[Phone] = []
+        self.complaints: list[str] = []
+
+    def gate(self, number: int, shop: Shop) -> Gate:
+        """That one, as if new, before this shop. What browsers may keep of the front end they do not ask it for."""
+        if number == len(self.gates):
+            self.gates.append(Gate(shop.address, shop.web))
+        gate = self.gates[number]
+        gate.renew(shop.address)
+        gate.lasting = True
+        gate.files.update(bench_files())
+        return gate
+
+    def phone(self, gate: Gate, used: list[Phone], make: Callable[..., Phone]) -> Phone:
+        """One at this gate that is not used yet, emptied."""
+        for phone in self.phones:
+            if phone.gate is gate and phone not in used:
+                phone.empty()
+                return phone
+        self.phones.append(make(gate, self.complaints))
+        return self.phones[-1]
+
+
+@pytest.fixture(scope="module")
+def kept() -> Iterator[Kept]:
+    """What is left to the next test."""
+    kept = Kept()
+    yield kept
+    for phone in kept.phones:
+        phone.context.close()
+    for gate in kept.gates:
+        gate.release()
+        gate.down()
+
+
 @pytest.fixture
-def gate_to() -> Iterator[Callable[..., Gate]]:
-    """Makes gates; all are shut at the end."""
+def gate_to(request: pytest.FixtureRequest, kept: Kept) -> Iterator[Callable[..., Gate]]:
+    """Makes gates, or takes those that an earlier test has left; all others are shut at the end."""
     gates: list[Gate] = []
+    numbers = itertools.count()
+    shared = shares(request)
 
     def make(shop: Shop, **options: Any) -> Gate:
+        if shared and not options:
+            return kept.gate(next(numbers), shop)
         gate = Gate(shop.address, shop.web, **options)
         gate.files.update(bench_files())
         gates.append(gate)
@@ -129,26 +197,43 @@ def gate_to() -> Iterator[Callable[..., Gate]]:
 
 
 @pytest.fixture
-def phones(chromium: Browser) -> Iterator[Callable[..., Phone]]:
+def phones(request: pytest.FixtureRequest, chromium: Browser, kept: Kept) -> Iterator[Callable[..., Phone]]:
     """Makes phones; at the end none may have thrown anything nobody caught.
 
-    On one that is ``hurried`` the app itself fetches ahead and installs its worker as soon as it stands.
+    On one that is ``hurried`` the app itself fetches ahead and installs its worker as soon as it stands. In a test
+    marked ``same_page`` others are phones that an earlier one has left, emptied.
     """
     contexts: list[BrowserContext] = []
     complaints: list[str] = []
+    used: list[Phone] = []
+    shared = shares(request)
 
-    def make(gate: Gate, *, hurried: bool = False, **options: Any) -> Phone:
+    def fresh(gate: Gate, told: list[str], *, hurried: bool = False, **options: Any) -> Phone:
         context = chromium.new_context(**PHONE, **options)
         context.set_default_timeout(PATIENCE_MS)
         if not hurried:
             context.add_init_script(UNHURRIED)
-        contexts.append(context)
-        return Phone(context, gate, complaints)
+        return Phone(context, gate, told)
+
+    def make(gate: Gate, *, hurried: bool = False, **options: Any) -> Phone:
+        if shared and gate in kept.gates and not hurried and not options:
+            used.append(kept.phone(gate, used, fresh))
+            return used[-1]
+        phone = fresh(gate, complaints, hurried=hurried, **options)
+        contexts.append(phone.context)
+        return phone
 
     yield make
     for context in contexts:
         context.close()
-    assert complaints == []
+    for phone in used:
+        if request.node.stash.get(FAILED, False):
+            kept.phones.remove(phone)
+            phone.context.close()
+        else:
+            phone.rest()
+    heard, kept.complaints[:] = [*complaints, *kept.complaints], []
+    assert heard == []
 
 
 @pytest.fixture

@@ -44,20 +44,26 @@ class Gate:
     """What servers said, by address, front end, path and what the answer hangs on."""
 
     def __init__(self, upstream: str, web: Path, *, certificate: Any = None) -> None:
-        self.upstream = upstream
         self.web = web
-        self.mode = "open"
-        self.files: dict[str, bytes | None] = {}
-        self.rule: Callable[[str, str, bytes], Answer | None] = lambda *_: None
-        self.lose: Callable[[str, str, int], bool] = lambda *_: False
-        self.seen: list[tuple[str, str]] = []
         self.lasting = False
         self._certificate = certificate
         self._released = threading.Event()
         self._port = 0
         self._server: ThreadingHTTPServer | None = None
-        self.up()
+        self.renew(upstream)
         self.address = f"http{'s' if certificate else ''}://127.0.0.1:{self._port}"
+
+    def renew(self, upstream: str) -> None:
+        """Be as a new one before that server, at the same address."""
+        self.upstream = upstream
+        self.mode = "open"
+        self.files: dict[str, bytes | None] = {}
+        self.rule: Callable[[str, str, bytes], Answer | None] = lambda *_: None
+        self.lose: Callable[[str, str, int], bool] = lambda *_: False
+        self.seen: list[tuple[str, str]] = []
+        self.release()
+        if not self.is_up:
+            self.up()
 
     def up(self) -> None:
         """Listen, on the same port as before."""
@@ -87,6 +93,11 @@ class Gate:
             )
         self._port = self._server.server_address[1]
         threading.Thread(target=self._server.serve_forever, args=(0.05,), daemon=True).start()
+
+    @property
+    def is_up(self) -> bool:
+        """Whether it listens."""
+        return self._server is not None
 
     def down(self) -> None:
         """Refuse connections."""

@@ -100,34 +100,68 @@ def after_teardown(hand: Handset, job: str, angles: tuple[str, str], heights: tu
         hand.figure(height)
 
 
-def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
-    handset: Callable[..., Handset], gate_to: Callable[..., Gate], shop: Shop
-) -> None:
-    gate = gate_to(shop)
+def away(handset: Callable[..., Handset], gate: Gate, shop: Shop) -> Handset:
+    """A paired phone with the app installed, started from nothing since its shop is gone."""
     serve(gate)
     hand = handset(gate, worker=True)
-    page = hand.page
     hand.ready()
     hand.pair(shop.code())
     # Screens after the first plan are kept once the page stands, not before.
     hand.place("settings")
-    expect(page.get_by_text("Works offline.")).to_be_visible(timeout=60_000)
+    expect(hand.page.get_by_text("Works offline.")).to_be_visible(timeout=60_000)
     gate.down()
-    # A start from nothing: the app comes from the phone itself.
     hand.open()
+    return hand
+
+
+def back(hand: Handset, gate: Gate, shop: Shop) -> None:
+    """The shop is there again, and all that was entered comes to it."""
+    page = hand.page
+    hand.open()
+    expect(page.locator(".job")).to_contain_text("not synced")
+    made = hand.entries()
+    assert shop.ids() == []
+    gate.up()
+    hand.hit(page.get_by_role("button", name="Sync now"))
+    expect(page.locator(STATE)).to_contain_text("Synced")
+    expect(page.locator(".job")).not_to_contain_text("not synced")
+    assert sorted(shop.ids()) == sorted(entry["id"] for entry in made)
+
+
+def test_a_job_is_entered_and_planned_without_the_server_and_then_every_entry_is_at_the_shop(
+    handset: Callable[..., Handset], gate_to: Callable[..., Gate], shop: Shop
+) -> None:
+    gate = gate_to(shop)
+    hand = away(handset, gate, shop)
+    job = hand.job()
+    hand.go(job, "read/body-height/left")
+    hand.figure("215")
+    hand.go(job, "plan")
+    expect(hand.page.locator(".source")).to_contain_text("Worked out on this phone")
+    back(hand, gate, shop)
+
+
+@pytest.mark.long(
+    "a job entered, planned and brought to the shop so; the hand-over with a server: test_handover.py"
+)
+def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
+    handset: Callable[..., Handset], gate_to: Callable[..., Gate], shop: Shop
+) -> None:
+    gate = gate_to(shop)
+    hand = away(handset, gate, shop)
+    page = hand.page
     hand.whole_job()
-    expect(page.locator(".source")).to_contain_text("Worked out on this phone")
     job = page.url.split("#/")[1].split("/")[0]
     # The teeth are counted once the arm hangs free; the plan then says how many to turn.
     for end, teeth in (("inner", "40"), ("outer", "44")):
         hand.go(job, f"ask/car.bar.{end}_teeth?from=plan")
         hand.figure(teeth)
     hand.go(job, "plan")
+    expect(page.locator(".source")).to_contain_text("Worked out on this phone")
     hand.hit(page.get_by_role("link", name="Enter teeth already turned"))
     hand.hit(page.get_by_role("button", name=re.compile("^(These|Save) teeth")))
     page.wait_for_function("() => !location.hash.includes('/move')")
     after_teardown(hand, job, ("8.8", "9.3"), ("250", "251"))
-    hand.go(job, "plan")
     hand.go(job, "close")
     hand.hit(page.get_by_text("Before and after, teeth, predicted"))
     expect(page.get_by_role("row", name="Ride height, left")).to_contain_text("214 mm")
@@ -138,21 +172,16 @@ def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
     hand.hit(page.get_by_role("button", name="Hand over", exact=True))
     hand.hit(page.get_by_role("button", name="Hand over anyway"))
     page.get_by_text("Handed over on").wait_for()
-    hand.open()
-    expect(page.locator(".job")).to_contain_text("not synced")
-    made = hand.entries()
-    assert shop.ids() == []
-    gate.up()
-    hand.hit(page.get_by_role("button", name="Sync now"))
-    expect(page.locator(STATE)).to_contain_text("Synced")
-    expect(page.locator(".job")).not_to_contain_text("not synced")
-    assert sorted(shop.ids()) == sorted(entry["id"] for entry in made)
+    back(hand, gate, shop)
     sheet = shop.ask("GET", f"/api/jobs/{job}")
     assert json.dumps(sheet).count('"closed"') >= 1
     (close,) = [e for e in shop.entries() if e["kind"] == "close"]
     assert close["body"]["posterior"]["names"]
 
 
+@pytest.mark.long(
+    "what one device enters comes to others' screens: test_step.py; two pages that save at once: test_phone_log.py"
+)
 def test_two_pages_draw_what_the_other_enters_and_a_figure_half_typed_stays(
     handset: Callable[..., Handset], gate: Gate
 ) -> None:
@@ -180,9 +209,9 @@ def test_two_pages_draw_what_the_other_enters_and_a_figure_half_typed_stays(
 
 @pytest.fixture
 def version_gate(gate_to: Callable[..., Gate], shop_of_all: Shop) -> Gate:
-    """A gate that serves version A."""
+    """A gate that serves version A; its worker has few files to install, for there is a server all the time."""
     gate = gate_to(shop_of_all)
-    serve(gate)
+    serve(gate, whole=False)
     return gate
 
 
@@ -196,7 +225,7 @@ def test_an_update_asks_and_waits_as_long_as_something_typed_is_not_saved(
     hand.go(job, "ask/car.limits.bump_mm?from=list")
     hand.digits("6")
     page.evaluate("() => { window.sameLoad = true; }")
-    serve(version_gate, {"/bench.html": b"<!doctype html><title>B</title>"})
+    serve(version_gate, {"/bench.html": b"<!doctype html><title>B</title>"}, whole=False)
     page.evaluate("() => import('/book/update.js').then(({ lookForUpdate }) => lookForUpdate())")
     prompt = page.locator("#notices .update")
     expect(prompt).to_contain_text("new version")
@@ -212,6 +241,7 @@ def test_an_update_asks_and_waits_as_long_as_something_typed_is_not_saved(
     expect(prompt).to_be_hidden()
 
 
+@pytest.mark.long("an app without a worker for plain http, which says so: test_offline.py")
 def test_without_a_worker_the_app_runs_and_says_so(handset: Callable[..., Handset], gate: Gate) -> None:
     hand = handset(gate)
     hand.context.add_init_script("delete Navigator.prototype.serviceWorker;")
@@ -228,7 +258,15 @@ def test_a_job_goes_by_link_and_the_readings_come_back_the_same_way(
     shop_phone = handset(gate)
     home = handset(gate)
     job = shop_phone.job()
-    home.page.goto(shop_phone.link(job))
+    link = shop_phone.link(job)
+    # Handed on by the phone's own means.
+    shop_phone.page.evaluate("() => { navigator.share = async (given) => { window.given = given; }; }")
+    shop_phone.go(job, "list")
+    shop_phone.go(job, "share")
+    shop_phone.hit(shop_phone.page.get_by_role("button", name="Send the link"))
+    shop_phone.page.get_by_text("Passed to the app").wait_for()
+    assert shop_phone.page.evaluate("() => window.given.url") == link
+    home.page.goto(link)
     home.stands()
     offer = home.page.locator(".mine")
     expect(offer).to_contain_text("Gannet, Maren")
@@ -251,6 +289,7 @@ def test_a_job_goes_by_link_and_the_readings_come_back_the_same_way(
     expect(shop_phone.page.locator(".mine")).to_contain_text("This job is on this phone already.")
 
 
+@pytest.mark.long("that a spoilt link is refused in words: test_link.py, tests/node/carry.test.mjs")
 def test_a_spoilt_link_is_said_in_clear_words_and_nothing_is_kept(
     handset: Callable[..., Handset], gate: Gate
 ) -> None:
@@ -267,7 +306,8 @@ def test_a_spoilt_link_is_said_in_clear_words_and_nothing_is_kept(
     other.page.get_by_role("heading", name="Log").wait_for()
 
 
-def test_the_link_is_copied_or_handed_to_the_share_sheet(handset: Callable[..., Handset], gate: Gate) -> None:
+@pytest.mark.long("that a link is handed to the share sheet")
+def test_the_link_is_copied(handset: Callable[..., Handset], gate: Gate) -> None:
     hand = handset(gate, permissions=["clipboard-write"])
     job = hand.job()
     link = hand.link(job)
@@ -281,14 +321,9 @@ def test_the_link_is_copied_or_handed_to_the_share_sheet(handset: Callable[..., 
     hand.hit(hand.page.get_by_role("button", name="Copy the link"))
     hand.page.get_by_text("Link copied").wait_for()
     assert hand.page.evaluate("() => window.copied") == link
-    hand.page.evaluate("() => { navigator.share = async (given) => { window.given = given; }; }")
-    hand.go(job, "list")
-    hand.go(job, "share")
-    hand.hit(hand.page.get_by_role("button", name="Send the link"))
-    hand.page.get_by_text("Passed to the app").wait_for()
-    assert hand.page.evaluate("() => window.given.url") == link
 
 
+@pytest.mark.long("the same by the phone's own modules: test_link.py")
 def test_the_exported_log_is_imported_elsewhere_once(
     handset: Callable[..., Handset], gate: Gate, tmp_path: Any
 ) -> None:
@@ -343,6 +378,7 @@ def test_a_wrong_code_and_an_ended_key_are_said_with_what_to_do(
     expect(page.locator(".job", has_text="Gannet, Maren")).not_to_contain_text("not synced")
 
 
+@pytest.mark.long("a code that comes by the picture on the PC's screen: secure/test_pairing.py")
 def test_a_code_in_an_address_is_filled_in(
     handset: Callable[..., Handset], gate: Gate, shop_of_all: Shop
 ) -> None:
@@ -376,6 +412,7 @@ def test_what_the_shop_refuses_is_shown_with_its_reason_and_can_be_exported(
     assert re.fullmatch(r"bothends-refused-\d{4}-\d\d-\d\d\.json", waiting.value.suggested_filename)
 
 
+@pytest.mark.long("the note, the order and that all is taken, by the phone's own modules: test_sync.py")
 def test_a_clock_a_year_ahead_is_noted_and_nothing_refused(
     handset: Callable[..., Handset], gate: Gate, shop_of_all: Shop
 ) -> None:
@@ -392,6 +429,7 @@ def test_a_clock_a_year_ahead_is_noted_and_nothing_refused(
     assert sent <= set(shop_of_all.ids())
 
 
+@pytest.mark.long("that both corrections reach both phones and are told: test_sync.py")
 def test_two_corrections_of_one_reading_are_both_shown_until_a_person_picks(
     handset: Callable[..., Handset], gate: Gate
 ) -> None:

@@ -6,6 +6,8 @@ import pytest
 
 from bothends.book import erasures
 
+pytestmark = pytest.mark.same_page
+
 TYPED = """
   const made = await log.append(JOB, arg);
   return made.map(({ id }) => id);
@@ -136,7 +138,9 @@ DRAFT = """
 OTHER = "0198c000-0000-7000-8000-0000000000bb"
 
 
-@pytest.mark.parametrize("way", ["by the shop", "on this phone"])
+@pytest.mark.parametrize(
+    "way", ["by the shop", pytest.param("on this phone", marks=pytest.mark.long("an erasure by the shop"))]
+)
 def test_with_the_words_go_bytes_of_photos_and_what_is_typed_half(shop, gate_to, phones, way):
     phone = phones(gate_to(shop))
     phone.pair(shop)

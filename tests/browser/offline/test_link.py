@@ -8,6 +8,8 @@ import re
 
 import pytest
 
+pytestmark = pytest.mark.same_page
+
 JOB = "0198c000-0000-7000-8000-0000000000aa"
 READ = """
     const {job, entries} = carry.unpack(arg);

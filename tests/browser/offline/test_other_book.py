@@ -9,6 +9,8 @@ import pytest
 
 from bothends.book.store import BOOK
 
+pytestmark = pytest.mark.same_page
+
 ALL_THERE = """
     const held = new Set(arg);
     return (await log.everything()).filter(({id}) => !held.has(id)).length;

@@ -6,6 +6,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+pytestmark = pytest.mark.same_page
+
 DRAWS = itertools.count(1)
 FULL = """
     const add = IDBObjectStore.prototype.add;
@@ -131,6 +133,7 @@ def test_full_disk_is_said_as_such_and_keeps_what_was_typed(phone):
     assert [e["body"]["value"] for e in phone.js("return log.everything();")] == [215]
 
 
+@pytest.mark.fresh_page
 def test_connection_closed_underneath_is_opened_again_and_the_next_save_works(phone):
     phone.page.add_init_script("""
         const open = IDBFactory.prototype.open;
@@ -229,6 +232,7 @@ def test_a_page_draws_again_when_another_page_has_saved(phone):
     other.get_by_text("2 on this phone only").wait_for()
 
 
+@pytest.mark.fresh_page
 def test_blocked_upgrade_says_to_close_the_other_tab_and_goes_on_with_the_data_intact(phones, gate):
     phone = phones(gate)
     made = phone.readings(1, 2)
@@ -248,6 +252,7 @@ def test_blocked_upgrade_says_to_close_the_other_tab_and_goes_on_with_the_data_i
     phone.readings(3)
 
 
+@pytest.mark.fresh_page
 def test_an_older_page_lets_go_when_a_newer_one_opens_and_says_to_reload(phones, gate):
     phone = phones(gate)
     phone.readings(1)
@@ -268,6 +273,7 @@ def newer_base(phone) -> bytes:
     return text.replace("const VERSION = 2;", "const VERSION = 3;").encode()
 
 
+@pytest.mark.fresh_page
 def test_a_browser_that_keeps_nothing_says_so_at_the_entry(phones, gate):
     phone = phones(gate)
     phone.page.add_init_script("""

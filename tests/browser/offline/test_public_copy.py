@@ -20,6 +20,8 @@ from playwright.sync_api import Browser, Page, Route, expect
 
 from bothends.service.command import main
 
+pytestmark = pytest.mark.same_page
+
 SHOP = "https://bothends-quay.local:8622/"
 """Where the shop says that devices reach it: the stranger's never does."""
 KB = 1000
@@ -80,14 +82,17 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
 @pytest.fixture
 def pc(make_hand: Callable[..., Hand], shop: Book) -> Hand:
     """The shop's PC, paired; its server knows where devices reach it."""
-    hand = make_hand(**PC)
+    hand = make_hand(shop.access["id"], **PC)
 
     def told(route: Route) -> None:
         reply = route.fetch()
         route.fulfill(response=reply, json={**reply.json(), "address": SHOP})
 
     hand.page.route("**/api/health", told)
+    # Other tests have told the shop of copies that are gone by now.
+    shop.ask("PUT", "/api/public-copy", {"address": None})
     shop.pair(hand)
+    hand.page.evaluate("async () => (await import('/book/base.js')).remember('public_copy', null)")
     return hand
 
 
@@ -163,6 +168,7 @@ def test_a_stranger_reads_a_job_without_a_network_keeps_it_reads_a_height_and_se
     assert static.methods == {"GET"}
 
 
+@pytest.mark.long("that a copy asks nobody but its host, also on a phone that keeps a job and sends it back")
 def test_a_copy_has_no_shop_to_pair_with_or_to_wait_for(static: Static, stranger: Stranger) -> None:
     hand, page = stranger.hand, stranger.hand.page
     hand.open("/")
@@ -181,6 +187,7 @@ def test_a_copy_has_no_shop_to_pair_with_or_to_wait_for(static: Static, stranger
     assert [url for url in stranger.asked if "/api/" in url] == []
 
 
+@pytest.mark.long("that the shop keeps it and refuses a bad one: tests/service/test_logbook_access.py")
 def test_the_address_of_the_copy_is_entered_once_and_looked_at(
     pc: Hand, static: Static, complaints: list[str]
 ) -> None:
@@ -208,7 +215,7 @@ def test_the_address_of_the_copy_is_entered_once_and_looked_at(
 
 
 def test_a_job_sent_as_a_page_opens_from_a_stick_without_network_and_scripts_and_is_imported(
-    pc: Hand, make_hand: Callable[..., Hand], chromium: Browser, tmp_path: Path
+    pc: Hand, make_hand: Callable[..., Hand], chromium: Browser, tmp_path: Path, long: bool
 ) -> None:
     job = pc.job(title="Gannet <b>, Maren")
     pc.go(job, "share")
@@ -218,7 +225,7 @@ def test_a_job_sent_as_a_page_opens_from_a_stick_without_network_and_scripts_and
     file = tmp_path / "job.html"
     waiting.value.save_as(file)
     assert file.stat().st_size < 300 * KB
-    for scripts in (False, True):
+    for scripts in (False, True) if long else (False,):
         context = chromium.new_context(**PHONE, offline=True, java_script_enabled=scripts)
         page = context.new_page()
         asked: list[str] = []
@@ -241,6 +248,7 @@ def test_a_job_sent_as_a_page_opens_from_a_stick_without_network_and_scripts_and
     assert other.page.evaluate(kept, job) == pc.page.evaluate(kept, job)
 
 
+@pytest.mark.long("that a link shows plan and dangers, the danger first")
 def test_what_shows_plan_and_dangers_is_asked_for_again_where_it_has_not_come(
     pc: Hand, make_hand: Callable[..., Hand], complaints: list[str]
 ) -> None:

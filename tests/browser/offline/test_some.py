@@ -5,6 +5,8 @@ import json
 import pytest
 from browser.books import job as season_job
 
+pytestmark = pytest.mark.same_page
+
 LEAP = 30
 """A book with more entries than this is large here."""
 OPEN, CLOSED = 2, 6
@@ -111,7 +113,9 @@ def test_without_the_shop_a_job_that_is_there_is_said_to_be_there_and_not_writte
     phone.js('await log.append(arg, [["note", {text: "whole"}]]);', made[0].job)
 
 
-@pytest.mark.parametrize("leaps", [False, True])
+@pytest.mark.parametrize(
+    "leaps", [False, pytest.param(True, marks=pytest.mark.long("an erasure that is read in its turn"))]
+)
 def test_the_card_of_a_job_that_is_not_here_loses_its_words_when_its_customer_is_erased(large, phones, leaps):
     shop, gate, made = large
     cut = phones(gate)

@@ -12,6 +12,8 @@ import pytest
 from browser.offline.conftest import answer, problem
 from playwright.sync_api import expect
 
+pytestmark = pytest.mark.same_page
+
 RELEASES = sorted((Path(__file__).parent / "outbox").glob("*.json"))
 
 
@@ -192,6 +194,7 @@ def test_a_hanging_server_is_given_up_and_entering_does_not_wait_for_it(phone, g
     assert phone.sync()["pushed"] == 2
 
 
+@pytest.mark.long("batches that shrink until one passes, before a proxy that takes less: test_strangers.py")
 def test_a_slow_network_gets_smaller_batches_until_one_passes(phone, gate, shop_of_all):
     phone.pair(shop_of_all)
     phone.readings(*range(1, 41))
@@ -245,6 +248,7 @@ def test_server_restored_from_a_backup_gets_every_entry_back(own, phones, tmp_pa
     assert one.counts() == two.counts() == {"waiting": 0, "shop": 5, "refused": 0}
 
 
+@pytest.mark.long("the same with a real book put back by hand: test_other_book.py")
 def test_a_restored_book_that_kept_its_epoch_is_noticed_by_its_smaller_numbers(own):
     phone, gate, shop = own
     phone.readings(1, 2)
@@ -302,6 +306,7 @@ def test_two_pages_save_and_sync_together_and_the_shop_gets_each_entry_once(own)
     assert phone.counts() == {"waiting": 0, "shop": 20, "refused": 0}
 
 
+@pytest.mark.long("two contents under one id on three phones: test_strangers.py")
 def test_the_same_id_with_other_content_is_parked_and_both_are_shown(own):
     phone, _, shop = own
     (made,) = phone.readings(214)
@@ -369,6 +374,7 @@ def test_tries_become_rarer_and_a_named_wait_is_kept(phone):
     assert phone.js("return pace.waitS(1, {retry_after_s: 77});") == 77
 
 
+@pytest.mark.fresh_page
 def test_a_phone_left_alone_keeps_in_step_by_itself_and_does_not_hammer(phone, gate, shop_of_all):
     phone.pair(shop_of_all)
     gate.down()
@@ -408,6 +414,7 @@ def test_a_returning_network_is_tried_at_once(phone, gate, shop_of_all):
     phone.js("bench.stop();")
 
 
+@pytest.mark.long("that a phone left alone keeps in step, and that a returning network is tried at once")
 def test_a_page_that_comes_back_into_view_fetches_what_came_meanwhile_but_not_in_a_hurry(own, phones):
     phone, gate, shop = own
     phone.js("bench.stop = pace.startSync();")

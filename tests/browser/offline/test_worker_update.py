@@ -1,12 +1,22 @@
-"""The service worker: whole versions only, changed with consent and never over something typed."""
+"""The service worker: whole versions only, changed with consent and never over something typed.
 
+Two phones stand through most of it, one that goes from version to version and one with the first it ever had.
+"""
+
+import contextlib
+import itertools
+from collections.abc import Iterator
 from functools import partial
+from typing import Any
 
 import pytest
+from browser.conftest import PATIENCE_MS, PHONE, UNHURRIED
 from browser.hand import until
 from browser.offline import versions
-from browser.offline.conftest import HERE
-from playwright.sync_api import expect
+from browser.offline.conftest import HERE, Phone
+from browser.offline.gate import Gate
+from browser.offline.shop import Shop
+from playwright.sync_api import Browser, expect
 
 serve = partial(versions.serve, whole=False)
 
@@ -16,18 +26,64 @@ AT_REST = """async () => {
 }"""
 APP = "/bench.html?app"
 BENCH = (HERE / "bench.html").read_bytes()
-B = {"/bench.html": BENCH.replace(b'id="version">A', b'id="version">B')}
+NUMBERS = itertools.count(1)
+
+
+def version(name: str) -> dict[str, bytes]:
+    """What is changed in a version: its page says its name."""
+    return {"/bench.html": BENCH.replace(b'id="version">A', f'id="version">{name}'.encode())}
+
+
+@contextlib.contextmanager
+def installed(chromium: Browser, shop: Shop, script: str = "", **listed: Any) -> Iterator[tuple[Phone, Gate]]:
+    """A phone with a first version of the app, of which this is listed too, and its gate, for tests in a row."""
+    gate = Gate(shop.address, shop.web)
+    serve(gate, version("A"), **listed)
+    context = chromium.new_context(**PHONE)
+    context.set_default_timeout(PATIENCE_MS)
+    context.add_init_script(UNHURRIED + script)
+    complaints: list[str] = []
+    phone = Phone(context, gate, complaints)
+    phone.page.goto(gate.address + APP)
+    phone.page.wait_for_function("() => navigator.serviceWorker.controller")
+    yield phone, gate
+    context.close()
+    gate.down()
+    assert complaints == []
+
+
+@pytest.fixture(scope="module")
+def through_all(chromium, shop_of_all):
+    """A phone that goes from version to version."""
+    with installed(chromium, shop_of_all) as made:
+        yield made
 
 
 @pytest.fixture
-def ready(phones, gate):
-    """A phone on version A whose worker is in charge."""
-    serve(gate)
-    phone = phones(gate)
+def gate(through_all):
+    """The gate of that phone, open, with the version that it has: whatever an earlier test did there."""
+    phone, gate = through_all
+    if not gate.is_up:
+        gate.up()
+    serve(gate, version(version_of(phone.page)))
+    return gate
+
+
+@pytest.fixture
+def ready(through_all, gate):
+    """That phone with one page, nothing typed there, and its worker in charge."""
+    phone, _ = through_all
+    for page in phone.context.pages[1:]:
+        page.close()
     phone.page.goto(gate.address + APP)
     expect(phone.page.locator("#app")).to_contain_text("ready:")
-    phone.page.wait_for_function("() => navigator.serviceWorker.controller")
     return phone
+
+
+def another(gate: Gate, **options: Any) -> tuple[str, str]:
+    """Serve a version that no phone has seen; its name and its hash."""
+    name = f"B{next(NUMBERS)}"
+    return name, serve(gate, version(name), **options)
 
 
 def look(page):
@@ -57,9 +113,10 @@ def test_the_worker_and_its_list_are_never_taken_from_the_http_cache(ready, gate
 
 def test_a_new_version_waits_until_the_user_agrees_and_the_outbox_is_intact_after_it(ready, gate):
     page = ready.page
+    shown, before, waiting = version_of(page), ready.ids(), ready.counts()["waiting"]
     made = ready.readings(1, 2)
     first = caches_of(page)
-    second = serve(gate, B)
+    name, second = another(gate)
     gate.seen.clear()
     look(page)
     page.get_by_role("button", name="Update").wait_for()
@@ -68,49 +125,51 @@ def test_a_new_version_waits_until_the_user_agrees_and_the_outbox_is_intact_afte
     # Until then every page, a new one too, is the old version.
     page.reload()
     page.locator("body[data-ready=yes]").wait_for()
-    assert version_of(page) == "A"
+    assert version_of(page) == shown
     page.get_by_role("button", name="Update").click()
-    expect(page.locator("#version")).to_have_text("B")
+    expect(page.locator("#version")).to_have_text(name)
     page.locator("body[data-ready=yes]").wait_for()
-    assert ready.ids() == sorted(e["id"] for e in made)
-    assert ready.counts() == {"waiting": 2, "shop": 0, "refused": 0}
+    assert ready.ids() == sorted([*before, *(e["id"] for e in made)])
+    assert ready.counts() == {"waiting": waiting + 2, "shop": 0, "refused": 0}
     expect(page.locator("#app")).to_contain_text("ready:")
     assert caches_of(page) == [f"bothends-{second}"] != first
 
 
 def test_unsaved_input_holds_the_update_and_says_so(ready, gate):
     page = ready.page
-    serve(gate, B)
+    shown = version_of(page)
+    name, _ = another(gate)
     look(page)
     page.locator("#typed").fill("214")
     page.get_by_role("button", name="Update").click()
     page.get_by_text("is not saved").wait_for()
-    assert version_of(page) == "A"
+    assert version_of(page) == shown
     assert page.locator("#typed").input_value() == "214"
     page.get_by_role("button", name="Save").click()
     page.get_by_text("Saved on this phone.").wait_for()
     page.get_by_role("button", name="Update").click()
-    expect(page.locator("#version")).to_have_text("B")
+    expect(page.locator("#version")).to_have_text(name)
 
 
 def test_input_in_another_tab_holds_the_update_as_well(ready, gate):
     other = ready.open(APP)
     other.locator("#typed").fill("215")
-    serve(gate, B)
+    name, _ = another(gate)
     look(ready.page)
     ready.page.get_by_role("button", name="Update").click()
     ready.page.get_by_text("is not saved").wait_for()
     other.locator("#typed").fill("")
     ready.page.get_by_role("button", name="Update").click()
     for page in (ready.page, other):
-        expect(page.locator("#version")).to_have_text("B")
+        expect(page.locator("#version")).to_have_text(name)
 
 
 def test_a_page_that_is_typed_in_while_another_changes_the_version_reloads_only_when_that_is_saved(
     ready, gate
 ):
     other = ready.open(APP)
-    serve(gate, B)
+    shown = version_of(other)
+    name, _ = another(gate)
     look(ready.page)
     ready.page.get_by_role("button", name="Update").wait_for()
     other.evaluate(
@@ -118,19 +177,19 @@ def test_a_page_that_is_typed_in_while_another_changes_the_version_reloads_only_
     )
     # Asked before the typing, answered no: the other listener was first.
     ready.page.get_by_role("button", name="Update").click()
-    expect(ready.page.locator("#version")).to_have_text("B")
+    expect(ready.page.locator("#version")).to_have_text(name)
     other.get_by_text("is not saved").wait_for()
-    assert version_of(other) == "A"
+    assert version_of(other) == shown
     assert other.locator("#typed").input_value() == "7"
     other.get_by_role("button", name="Save").click()
-    expect(other.locator("#version")).to_have_text("B")
+    expect(other.locator("#version")).to_have_text(name)
 
 
 @pytest.mark.parametrize("how", ["a file is missing", "a file is not the one listed", "the worker is broken"])
 def test_a_broken_new_version_leaves_the_old_one_working(ready, gate, how):
     page = ready.page
-    before = caches_of(page)
-    serve(gate, B, lie="/bench.js" if "not the one" in how else None)
+    shown, before = version_of(page), caches_of(page)
+    another(gate, lies=["/bench.js"] if "not the one" in how else [])
     if "missing" in how:
         gate.files["/bench.html"] = None
     if "broken" in how:
@@ -140,7 +199,7 @@ def test_a_broken_new_version_leaves_the_old_one_working(ready, gate, how):
     gate.down()
     page.reload()
     page.locator("body[data-ready=yes]").wait_for()
-    assert version_of(page) == "A"
+    assert version_of(page) == shown
     assert page.get_by_role("button", name="Update").count() == 0
     ready.readings(1)
     assert caches_of(page) == before
@@ -169,83 +228,87 @@ def test_an_address_of_the_shop_opened_as_a_page_is_the_shops_answer_and_not_the
     assert '"status":"ok"' in ready.page.locator("body").inner_text()
 
 
-def test_the_first_worker_takes_charge_without_reloading_the_page(phones, gate):
-    serve(gate)
-    phone = phones(gate)
-    phone.page.add_init_script("sessionStorage.loads = Number(sessionStorage.loads || 0) + 1")
-    phone.page.goto(gate.address + APP)
-    phone.page.wait_for_function("() => navigator.serviceWorker.controller")
-    phone.page.locator("#typed").fill("214")
-    phone.page.evaluate("() => new Promise((done) => setTimeout(done, 0))")
-    assert phone.page.evaluate("() => sessionStorage.loads") == "1"
-    assert phone.page.locator("#typed").input_value() == "214"
-
-
-PAGE = {"/screens/shop/proof.js": b"export const proof = 1;"}
-FETCH = "(path) => fetch(path).then((reply) => reply.text(), (error) => error.name)"
-
-
-def test_a_page_of_the_shops_pc_is_fetched_when_first_wanted_and_kept_from_then_on(phones, gate):
-    serve(gate, later=PAGE)
-    phone = phones(gate)
-    phone.page.goto(gate.address + APP)
-    phone.page.wait_for_function("() => navigator.serviceWorker.controller")
-    assert not {path for _, path in gate.seen} & set(PAGE)
-    first = phone.page.evaluate(FETCH, "/screens/shop/proof.js")
-    gate.down()
-    assert first == phone.page.evaluate(FETCH, "/screens/shop/proof.js") == "export const proof = 1;"
-
-
-def test_a_phone_that_belongs_to_a_shop_keeps_the_shops_pages_unasked(phones, gate):
-    serve(gate, later=PAGE)
-    phone = phones(gate)
-    phone.page.goto(gate.address + APP)
-    phone.page.wait_for_function("() => navigator.serviceWorker.controller")
-    phone.page.evaluate("() => bench.update.keepShopPages()")
-    phone.page.wait_for_function("() => caches.match('/screens/shop/proof.js')")
-
-
-def test_a_page_that_is_not_of_this_version_is_an_error_and_not_shown(phones, gate):
-    serve(gate, later=PAGE, lie="/screens/shop/proof.js")
-    phone = phones(gate)
-    phone.page.goto(gate.address + APP)
-    phone.page.wait_for_function("() => navigator.serviceWorker.controller")
-    assert phone.page.evaluate(FETCH, "/screens/shop/proof.js") == "TypeError"
-
-
+PAGES = {f"/screens/shop/{name}.js": b"export const proof = 1;" for name in ("wanted", "kept")}
 SCREEN = {"/screens/proof.js": b"export const proof = 1;"}
+FETCH = "(path) => fetch(path).then((reply) => reply.text(), (error) => error.name)"
+NOTED = """
+sessionStorage.loads = Number(sessionStorage.loads || 0) + 1;
+document.addEventListener("DOMContentLoaded", () => (document.querySelector("#typed").value = "214"));
+"""
+"""Counts loads, and types before any worker can have come."""
 
 
-def test_a_screen_after_the_first_plan_is_kept_before_the_app_says_that_it_works_offline(phones, gate):
-    serve(gate, soon=SCREEN)
-    phone = phones(gate)
-    phone.page.goto(gate.address + APP)
+@pytest.fixture(scope="module")
+def with_first(chromium, shop_of_all):
+    """A phone with the first version it ever had: a screen is kept soon, pages of the shop's PC later."""
+    with installed(chromium, shop_of_all, NOTED, soon=SCREEN, later=PAGES) as made:
+        yield made
+
+
+@pytest.fixture
+def first(with_first):
+    """That phone and its gate, which is open."""
+    phone, gate = with_first
+    if not gate.is_up:
+        gate.up()
+    return phone, gate
+
+
+def test_the_first_worker_takes_charge_without_reloading_the_page(first):
+    page = first[0].page
+    page.evaluate("() => new Promise((done) => setTimeout(done, 0))")
+    # The bench without the app, which the phone had opened before, and this one.
+    assert page.evaluate("() => sessionStorage.loads") == "2"
+    assert page.locator("#typed").input_value() == "214"
+
+
+def test_a_page_of_the_shops_pc_is_fetched_when_first_wanted_and_kept_from_then_on(first):
+    phone, gate = first
+    wanted = "/screens/shop/wanted.js"
+    assert wanted not in {path for _, path in gate.seen}
+    got = phone.page.evaluate(FETCH, wanted)
+    gate.down()
+    assert got == phone.page.evaluate(FETCH, wanted) == "export const proof = 1;"
+
+
+def test_a_phone_that_belongs_to_a_shop_keeps_the_shops_pages_unasked(first):
+    page = first[0].page
+    page.evaluate("() => bench.update.keepShopPages()")
+    page.wait_for_function("() => caches.match('/screens/shop/kept.js')")
+
+
+def test_a_screen_after_the_first_plan_is_kept_before_the_app_says_that_it_works_offline(first):
+    phone, gate = first
     expect(phone.page.locator("#app")).to_contain_text("ready: Works offline.")
     gate.down()
     assert phone.page.evaluate(FETCH, "/screens/proof.js") == "export const proof = 1;"
 
 
-def test_an_app_that_lacks_a_screen_does_not_say_that_it_works_offline(phones, gate):
-    serve(gate, soon=SCREEN, lie="/screens/proof.js")
-    phone = phones(gate)
-    phone.page.goto(gate.address + APP)
-    expect(phone.page.locator("#app")).to_contain_text("not every screen is here yet")
-    # Nor at the next start.
-    phone.page.reload()
-    expect(phone.page.locator("#app")).to_contain_text("partly:")
-
-
-def test_a_new_version_has_every_screen_before_it_is_offered(phones, gate):
-    serve(gate, soon=SCREEN)
-    phone = phones(gate)
-    phone.page.goto(gate.address + APP)
-    expect(phone.page.locator("#app")).to_contain_text("ready:")
+def test_a_new_version_has_every_screen_before_it_is_offered(first):
+    phone, gate = first
+    page = phone.page
+    expect(page.locator("#app")).to_contain_text("ready:")
+    # Nothing typed holds it up.
+    page.locator("#typed").fill("")
     serve(gate, soon={"/screens/proof.js": b"export const proof = 2;"})
-    look(phone.page)
-    button = phone.page.get_by_role("button", name="Update")
+    look(page)
+    button = page.get_by_role("button", name="Update")
     button.wait_for()
     gate.down()
     button.tap()
     expect(button).to_be_hidden()
-    expect(phone.page.locator("#app")).to_contain_text("ready:")
-    assert phone.page.evaluate(FETCH, "/screens/proof.js") == "export const proof = 2;"
+    expect(page.locator("#app")).to_contain_text("ready:")
+    assert page.evaluate(FETCH, "/screens/proof.js") == "export const proof = 2;"
+
+
+def test_an_app_that_lacks_a_screen_does_not_say_that_it_works_offline_and_shows_no_file_of_another_version(
+    chromium, shop_of_all
+):
+    lies = [*SCREEN, "/screens/shop/wanted.js"]
+    with installed(chromium, shop_of_all, soon=SCREEN, later=PAGES, lies=lies) as (phone, _):
+        page = phone.page
+        expect(page.locator("#app")).to_contain_text("not every screen is here yet")
+        assert page.evaluate(FETCH, "/screens/shop/wanted.js") == "TypeError"
+        # Nor at the next start.
+        page.reload()
+        expect(page.locator("#app")).to_contain_text("partly:")

@@ -4,6 +4,7 @@ import functools
 import hashlib
 import json
 import re
+from collections.abc import Collection
 from pathlib import Path
 
 from browser.offline.conftest import bench_files
@@ -45,14 +46,14 @@ def serve(
     whole: bool = True,
     soon: dict[str, bytes] | None = None,
     later: dict[str, bytes] | None = None,
-    lie: str | None = None,
+    lies: Collection[str] = (),
 ) -> str:
     """Let a gate serve the app with these changes and a list that fits it; the version's hash.
 
     The list is made here and not read, so that a stale one fails its own test and not these. One that is not
     ``whole`` has nothing but the bench's page and what that imports: the worker does the same with thirty files as
     with all of them, which take it a second of work. ``soon`` are files that are kept once the page stands,
-    ``later`` such that are kept from their first use on; ``lie`` names a file whose sum in the list is wrong.
+    ``later`` such that are kept from their first use on; ``lies`` are files whose sums in the list are wrong.
     """
     soon, later = soon or {}, later or {}
     files = {path: content for path, content in bench_files().items() if content is not None}
@@ -67,8 +68,7 @@ def serve(
     after = {**listed["soon"], **{path: listing.sum_of(body) for path, body in soon.items()}}
     rest = {**listed["later"], **{path: listing.sum_of(body) for path, body in later.items()}}
     for where in (sums, after, rest):
-        if lie in where:
-            where[lie] = "0" * 32
+        where.update(dict.fromkeys(where.keys() & set(lies), "0" * 32))
     version = hashlib.sha256(json.dumps([listed["hash"], sums, after, rest]).encode()).hexdigest()[:16]
     gate.files.clear()
     gate.files.update({**files, **soon, **later})

@@ -37,10 +37,20 @@ def judge(chromium_told: Browser, axe_source: str) -> Iterator[Callable[..., tup
         context.close()
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("size", SIZES)
+OTHERS = pytest.mark.long("a phone in the light, a PC in the dark")
+
+
+@pytest.mark.parametrize(
+    ("size", "theme"),
+    [
+        ("phone", "light"),
+        ("pc", "dark"),
+        pytest.param("phone", "dark", marks=OTHERS),
+        pytest.param("pc", "light", marks=OTHERS),
+    ],
+)
 def test_axe_finds_nothing_on_the_help_page_and_nothing_is_cut_off(
-    shop_of_all: Shop, judge: Callable[..., tuple[Page, list[str]]], theme: str, size: str
+    shop_of_all: Shop, judge: Callable[..., tuple[Page, list[str]]], size: str, theme: str
 ) -> None:
     page, wrong = judge(f"{shop_of_all.help}/", **SIZES[size], color_scheme=theme)
     assert wrong == []
@@ -67,6 +77,9 @@ def test_its_certificate_is_the_authoritys_and_its_fingerprint_stands_on_the_pag
     assert ":".join(figures[at : at + 2] for at in range(0, 64, 2)) in page.locator("main").inner_text()
 
 
+@pytest.mark.long(
+    "that the picture for a new device leads there, and from there its code to the app: test_pairing.py"
+)
 def test_a_device_that_trusts_the_shop_gets_from_the_help_page_to_the_app(
     shop_of_all: Shop, phone_of: Callable[..., Page]
 ) -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+import pytest
 from browser.conftest import PC
 from browser.scanned import codes
 from browser.secure.conftest import NAME, Shop
@@ -40,6 +41,7 @@ def test_a_phone_is_paired_by_the_pictures_on_the_pcs_screen_trust_first_and_its
     assert pc.evaluate(IDS) == expected
 
 
+@pytest.mark.long("the same over plain http: offline/test_bench_phone.py and test_sync.py")
 def test_a_phone_whose_access_was_ended_says_so_keeps_everything_and_is_paired_again(
     shop: Shop, phone_of: Callable[..., Page]
 ) -> None:
@@ -67,6 +69,7 @@ def test_a_phone_whose_access_was_ended_says_so_keeps_everything_and_is_paired_a
     assert page.evaluate(COUNTS) == {"waiting": 0, "shop": 4, "refused": 0}
 
 
+@pytest.mark.long("the step of trust beside the code of a new device")
 def test_the_step_of_trust_stands_beside_the_code_of_a_short_link_too(
     shop_of_all: Shop, phone_of: Callable[..., Page]
 ) -> None:
@@ -88,7 +91,7 @@ def test_the_step_of_trust_stands_beside_the_code_of_a_short_link_too(
 
 
 def test_a_link_to_a_job_leads_to_the_pcs_own_log_at_whichever_loopback_address_it_is_opened(
-    shop_of_all: Shop, phone_of: Callable[..., Page]
+    shop_of_all: Shop, phone_of: Callable[..., Page], long: bool
 ) -> None:
     page = phone_of(shop_of_all, **PC, is_mobile=False, has_touch=False)
     page.goto(f"{shop_of_all.local}/")
@@ -97,17 +100,22 @@ def test_a_link_to_a_job_leads_to_the_pcs_own_log_at_whichever_loopback_address_
     job = page.evaluate(begin)
     port = shop_of_all.local.rpartition(":")[2]
     own = f"{shop_of_all.local}/#/{job}/list"
-    for other in (
-        f"http://localhost:{port}",
+    # Of another origin in every way is the first; the rest share its name or its number with the PC's own.
+    others = (
         f"https://localhost:{shop_of_all.port}",
+        f"http://localhost:{port}",
         f"https://127.0.0.1:{shop_of_all.port}",
-    ):
+    )
+    for other in others if long else others[:1]:
         page.goto("about:blank")
         page.goto(f"{other}/#/{job}/list")
         page.wait_for_url(own)
         expect(page.locator(".car-bar .car")).to_have_text("Plover, Tove")
 
 
+@pytest.mark.long(
+    "that a job which is not here is fetched: offline/test_some.py; a link to one that is nowhere"
+)
 def test_a_link_to_a_job_that_a_paired_device_has_not_fetched_yet_fetches_it(
     shop_of_all: Shop, phone_of: Callable[..., Page]
 ) -> None:

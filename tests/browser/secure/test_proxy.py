@@ -4,6 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from browser.conftest import UNHURRIED
 from browser.hand import until
 from browser.secure.conftest import NAME
 from browser.secure.test_trust import READ, SYNC, opened
@@ -33,12 +34,15 @@ def test_phones_pair_sync_are_in_step_and_start_without_the_network_behind_a_pro
     with behind_proxy(tmp_path, (NAME,)) as (shop,):
         browser = browsers(tmp_path / AUTHORITY)
 
-        def phone(name: str) -> Page:
-            page = opened(browser.new_context().new_page(), f"{shop.address}/", keeps=True)
+        def phone(name: str, *, keeps: bool = False) -> Page:
+            context = browser.new_context(service_workers="allow" if keeps else "block")
+            if not keeps:
+                context.add_init_script(UNHURRIED)
+            page = opened(context.new_page(), f"{shop.address}/", keeps=keeps)
             page.evaluate(PAIR, [visit(shop.data, devices.new_code)[0], name])
             return page
 
-        writer, other = phone("Tove’s phone"), phone("Maren’s phone")
+        writer, other = phone("Tove’s phone"), phone("Maren’s phone", keeps=True)
         assert "h2" in writer.evaluate(PROTOCOLS)
         writer.evaluate(READ, 214)
         writer.evaluate(SYNC)
