@@ -148,6 +148,7 @@ def test_a_code_leaves_the_address_and_the_history_as_soon_as_it_is_read(
 
 
 @pytest.mark.fresh_page
+@pytest.mark.long("that a code holds ten minutes, and is told so: tests/book/test_access.py")
 def test_a_code_ends_on_the_screen_by_itself(pc: Hand) -> None:
     pc.page.clock.install()
     pc.place("devices")
@@ -255,6 +256,7 @@ def test_the_app_is_offered_where_the_browser_can_install_it(phones: Callable[..
     assert phone.page.evaluate("() => asked") == 1
 
 
+@pytest.mark.long("a code typed, mistyped and scanned, in the browser it was opened in")
 def test_on_an_iphone_the_code_is_shown_to_be_typed_in_the_installed_app(
     phones: Callable[..., Hand], shop: Book
 ) -> None:
@@ -303,6 +305,7 @@ def test_a_short_link_is_scanned_read_kept_and_its_readings_come_back(
     assert sorted(row["id"] for row in all_entries(shop) if row["job"] == job) == ids(home)
 
 
+@pytest.mark.long("the screen of an ended link in the walk of axe; tests/book/test_access.py")
 def test_an_ended_link_opens_nothing_and_what_was_kept_stays_and_can_be_exported(
     pc: Hand, phones: Callable[..., Hand], shop: Book, complaints: list[str]
 ) -> None:
@@ -349,6 +352,7 @@ def shop_revoke(shop: Book, link: str) -> None:
     OWN.open(request, timeout=20).close()
 
 
+@pytest.mark.long("one that sends back; any order of merging: tests/book/test_fold.py")
 def test_two_browsers_with_one_link_end_with_the_same_job(
     pc: Hand, phones: Callable[..., Hand], shop: Book
 ) -> None:
@@ -378,6 +382,7 @@ def test_two_browsers_with_one_link_end_with_the_same_job(
     assert {218, 219} <= set(sheets[0])
 
 
+@pytest.mark.long("a short link scanned; a spoilt link: tests/node/carry.test.mjs")
 def test_a_short_link_can_be_pasted_and_a_spoilt_or_foreign_one_is_told(
     pc: Hand, phones: Callable[..., Hand], shop: Book
 ) -> None:
@@ -419,7 +424,11 @@ def test_without_the_shop_the_devices_page_says_so_and_asks_again(pc: Hand, comp
     complaints.clear()
 
 
-@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone", "pc"])
+@pytest.mark.parametrize(
+    ("size", "theme"),
+    [(PHONE, "dark"), pytest.param(PC, "light", marks=pytest.mark.long("on a phone in dark"))],
+    ids=["phone", "pc"],
+)
 def test_axe_finds_nothing_on_these_screens(
     make_hand: Callable[..., Hand], shop: Book, axe_source: str, theme: str, size: dict[str, Any],
     complaints: list[str],
