@@ -112,6 +112,7 @@ def test_the_plan_of_both_leads_with_the_axle_that_is_set_first(device, request)
     assert "a lean of its own at each axle" in text or "not possible together" in text
 
 
+@pytest.mark.long("which axle is turned first; no hand-over before the front is read")
 def test_the_front_s_turns_are_entered_and_all_four_heights_asked_for(phone):
     """The front is turned first: the plan waits for the heights of both axles."""
     phone.open()

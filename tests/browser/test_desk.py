@@ -202,6 +202,7 @@ def test_two_moves_of_a_teardown_are_settled_and_the_plan_goes_on(
     hand.go(writer.job, "plan")
 
 
+@pytest.mark.long("two that enter apart: test_later_change; asked again: tests/book/test_settle.py")
 def test_two_devices_that_settle_differently_offline_are_asked_again_with_both_choices_named(
     paired: Callable[..., Hand], shop: Book, complaints: list[str]
 ) -> None:
