@@ -212,7 +212,6 @@ def test_beside_a_question_on_a_pc_the_readings_of_both_axles_open_as_their_own(
     assert pc.question() == "Front height, left"
 
 
-@pytest.mark.long("that the model of phone and server answer the same: test_parity")
 def test_a_job_that_only_reads_its_front_is_planned_by_the_phone_itself(phone):
     """What the model needs of a car of two such axles comes with the car, not with a target of both."""
     phone.open()

@@ -356,7 +356,6 @@ def test_inches_may_be_typed_as_they_come(inch_phone: Hand, typed: str) -> None:
     expect(hand.page.get_by_role("link", name="Target")).to_contain_text("8 1/4 in")
 
 
-@pytest.mark.long("only what belongs to a number is kept: tests/node/units.test.mjs")
 def test_an_answer_that_is_only_looked_at_in_inches_is_not_changed(inch_phone: Hand) -> None:
     hand = inch_phone
     job = hand.job()
