@@ -57,9 +57,9 @@ WALKS = pytest.mark.parametrize(
     ("letters", "theme", "sizes"),
     [
         (16, "dark", PHONES),
-        (16, "light", PCS),
-        (32, "light", PHONES),
-        pytest.param(32, "light", PCS, marks=pytest.mark.long("doubled on a phone")),
+        pytest.param(16, "light", PCS, marks=pytest.mark.long("on a phone in dark")),
+        pytest.param(32, "light", PHONES, marks=pytest.mark.long("at the usual size of letters")),
+        pytest.param(32, "light", PCS, marks=pytest.mark.long("on a phone, at the usual size")),
     ],
     ids=["phone-dark", "pc-light", "phone-text-doubled", "pc-text-doubled"],
 )

@@ -23,7 +23,9 @@ HEIGHTS = ("body_height_left_mm", "promised_left_mm", "body_height_right_mm", "p
 ANGLES = tuple(f"{what}_angle_{side}_deg" for what in ("hanging", "riding") for side in ("left", "right"))
 pytestmark = pytest.mark.same_page
 
-SIZES = pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
+SIZES = pytest.mark.parametrize(
+    "size", [pytest.param(PHONE, marks=pytest.mark.long("on a PC")), PC], ids=["phone", "pc"]
+)
 
 
 def weighed(writer: Writer) -> Writer:
@@ -137,6 +139,7 @@ def test_a_constant_names_the_visit_that_taught_it(paired: Callable[..., Hand], 
     expect(tyre).to_be_visible()
 
 
+@pytest.mark.long("what a constant costs is reckoned right: tests/node/car.test.mjs")
 def test_constants_stand_by_what_they_cost_the_chance(paired: Callable[..., Hand], shop: Book) -> None:
     page = opened(paired(**PC))
     # The same question as the page asks, in another language: each constant known as good as exactly.
@@ -207,6 +210,7 @@ def test_promised_stands_against_reached_for_every_teardown(paired: Callable[...
     expect(table).to_contain_text("on target")
 
 
+@pytest.mark.long("units follow the choice: tests/node/units.test.mjs; a plan: test_plan")
 def test_a_cars_page_has_no_metric_unit_where_the_shop_measures_in_inches(
     paired: Callable[..., Hand], shop: Book
 ) -> None:
@@ -259,7 +263,87 @@ def test_a_new_job_begins_with_what_is_known(paired: Callable[..., Hand], shop: 
     assert "posterior" in bodies["known"]
 
 
-@pytest.mark.parametrize("with_shop", [True, False], ids=["shop", "device"])
+@pytest.mark.long("a car that returns; who is asked about: tests/node/car.test.mjs")
+def test_a_job_under_way_is_told_that_its_car_was_here(paired: Callable[..., Hand], shop: Book) -> None:
+    hand = paired(**PHONE)
+    page = hand.page
+    made = hand.job({"target": {"as": "level", "at": "higher"}, "log": []}, title="")
+    hand.go(made, "about")
+    page.get_by_label("Car", exact=True).fill("gannet")
+    page.get_by_label("Owner’s first name").fill("maren")
+    asked = page.locator(".same-car", has_text="Is this the same car as Gannet roadster, Maren of")
+    hand.hit(asked.first.locator("button", has_text="Same car"))
+    hand.hit(page.get_by_role("button", name="Use these"))
+    expect(page.locator("h1")).to_have_text("Log")
+    sheet = page.evaluate("async (job) => (await (await import('/book/snapshot.js')).look(job)).sheet", made)
+    again = shop.ask("GET", f"/api/cars/page?{urlencode({'key': KEY, 'without': made})}")["again"]
+    assert sheet["car"]["bar"] == again["car"]["bar"]
+    assert sheet["known"]["use"] is True
+    assert sheet["about"]["car_id"] == KEY
+
+
+@pytest.mark.long("a car found on this device: tests/node/car.test.mjs, and one that returns")
+def test_without_a_shop_the_visits_on_this_device_are_shown(
+    paired: Callable[..., Hand], shop: Book, complaints: list[str]
+) -> None:
+    hand = paired(**PC)
+    hand.page.locator(".shop", has_text="Synced").wait_for()
+    with_shop = drawn(opened(hand))
+    hand.open()
+    hand.page.evaluate("async () => (await import('/book/device.js')).setAccess(null)")
+    page = opened(hand)
+    expect(page.locator(".lack")).to_contain_text("not paired with a shop")
+    assert drawn(page) == with_shop
+    hand.place("car?key=nobody")
+    expect(page.locator(".lack")).to_contain_text("No visits of this car on this PC.")
+
+
+def test_a_car_that_was_never_here_is_said_so(paired: Callable[..., Hand], complaints: list[str]) -> None:
+    hand = paired(**PC)
+    hand.place("car?key=nobody")
+    expect(hand.page.locator("main")).to_contain_text("Car not found.")
+    assert all("404" in text for text in complaints)
+    complaints.clear()
+
+
+@pytest.mark.long("at the size it was opened in")
+def test_the_plots_follow_the_window_and_the_theme(paired: Callable[..., Hand]) -> None:
+    page = opened(paired(**PC))
+    wide = page.evaluate("() => document.querySelector('.plot').plot.width")
+
+    def pixels() -> str:
+        return str(page.evaluate("() => document.querySelector('.plot canvas').toDataURL()"))
+
+    before = pixels()
+    page.emulate_media(color_scheme="dark")
+    page.wait_for_function(
+        "(before) => document.querySelector('.plot canvas').toDataURL() !== before", arg=before
+    )
+    page.set_viewport_size({"width": 700, "height": 900})
+    page.wait_for_function("(wide) => document.querySelector('.plot').plot.width !== wide", arg=wide)
+    assert page.evaluate("() => probes.cut()") == []
+
+
+@pytest.mark.parametrize(
+    ("size", "theme"),
+    [(PHONE, "dark"), pytest.param(PC, "light", marks=pytest.mark.long("on a phone in dark"))],
+    ids=["phone-dark", "pc-light"],
+)
+def test_axe_finds_nothing_on_a_car(
+    paired: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
+) -> None:
+    page = opened(paired(**size, color_scheme=theme))
+    page.locator(".constants .values").first.wait_for()
+    page.evaluate("() => document.querySelectorAll('main details').forEach((e) => (e.open = true))")
+    assert judged(page, axe_source) == []
+    assert page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")
+
+
+@pytest.mark.parametrize(
+    "with_shop",
+    [pytest.param(True, marks=pytest.mark.long("by what is on the device")), False],
+    ids=["shop", "device"],
+)
 def test_a_car_that_returns_is_found_by_its_plate_and_each_piece_can_be_refused_and_taken_up_later(
     paired: Callable[..., Hand], shop: Book, with_shop: bool
 ) -> None:
@@ -303,72 +387,3 @@ def test_a_car_that_returns_is_found_by_its_plate_and_each_piece_can_be_refused_
     assert sheet["known"]["job"] == visit.job
     # With other bars, what was learned of them is put aside too.
     assert sheet["known"]["use"] is False
-
-
-def test_a_job_under_way_is_told_that_its_car_was_here(paired: Callable[..., Hand], shop: Book) -> None:
-    hand = paired(**PHONE)
-    page = hand.page
-    made = hand.job({"target": {"as": "level", "at": "higher"}, "log": []}, title="")
-    hand.go(made, "about")
-    page.get_by_label("Car", exact=True).fill("gannet")
-    page.get_by_label("Owner’s first name").fill("maren")
-    asked = page.locator(".same-car", has_text="Is this the same car as Gannet roadster, Maren of")
-    hand.hit(asked.first.locator("button", has_text="Same car"))
-    hand.hit(page.get_by_role("button", name="Use these"))
-    expect(page.locator("h1")).to_have_text("Log")
-    sheet = page.evaluate("async (job) => (await (await import('/book/snapshot.js')).look(job)).sheet", made)
-    again = shop.ask("GET", f"/api/cars/page?{urlencode({'key': KEY, 'without': made})}")["again"]
-    assert sheet["car"]["bar"] == again["car"]["bar"]
-    assert sheet["known"]["use"] is True
-    assert sheet["about"]["car_id"] == KEY
-
-
-def test_without_a_shop_the_visits_on_this_device_are_shown(
-    paired: Callable[..., Hand], shop: Book, complaints: list[str]
-) -> None:
-    hand = paired(**PC)
-    hand.page.locator(".shop", has_text="Synced").wait_for()
-    with_shop = drawn(opened(hand))
-    hand.open()
-    hand.page.evaluate("async () => (await import('/book/device.js')).setAccess(null)")
-    page = opened(hand)
-    expect(page.locator(".lack")).to_contain_text("not paired with a shop")
-    assert drawn(page) == with_shop
-    hand.place("car?key=nobody")
-    expect(page.locator(".lack")).to_contain_text("No visits of this car on this PC.")
-
-
-def test_a_car_that_was_never_here_is_said_so(paired: Callable[..., Hand], complaints: list[str]) -> None:
-    hand = paired(**PC)
-    hand.place("car?key=nobody")
-    expect(hand.page.locator("main")).to_contain_text("Car not found.")
-    assert all("404" in text for text in complaints)
-    complaints.clear()
-
-
-def test_the_plots_follow_the_window_and_the_theme(paired: Callable[..., Hand]) -> None:
-    page = opened(paired(**PC))
-    wide = page.evaluate("() => document.querySelector('.plot').plot.width")
-
-    def pixels() -> str:
-        return str(page.evaluate("() => document.querySelector('.plot canvas').toDataURL()"))
-
-    before = pixels()
-    page.emulate_media(color_scheme="dark")
-    page.wait_for_function(
-        "(before) => document.querySelector('.plot canvas').toDataURL() !== before", arg=before
-    )
-    page.set_viewport_size({"width": 700, "height": 900})
-    page.wait_for_function("(wide) => document.querySelector('.plot').plot.width !== wide", arg=wide)
-    assert page.evaluate("() => probes.cut()") == []
-
-
-@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
-def test_axe_finds_nothing_on_a_car(
-    paired: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
-) -> None:
-    page = opened(paired(**size, color_scheme=theme))
-    page.locator(".constants .values").first.wait_for()
-    page.evaluate("() => document.querySelectorAll('main details').forEach((e) => (e.open = true))")
-    assert judged(page, axe_source) == []
-    assert page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")

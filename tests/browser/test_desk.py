@@ -125,7 +125,9 @@ def at_shop(shop: Book, writer: Writer) -> dict[str, Any]:
     return dict(shop.ask("GET", f"/api/jobs/{writer.job}")["sheet"])
 
 
-@pytest.mark.parametrize("size", [PC, PHONE], ids=["pc", "phone"])
+@pytest.mark.parametrize(
+    "size", [pytest.param(PC, marks=pytest.mark.long("on a phone")), PHONE], ids=["pc", "phone"]
+)
 def test_two_corrections_stand_side_by_side_with_who_when_and_what_each_changes(
     paired: Callable[..., Hand], shop: Book, size: dict[str, Any]
 ) -> None:
@@ -164,6 +166,7 @@ def test_two_corrections_stand_side_by_side_with_who_when_and_what_each_changes(
     assert len(at_shop(shop, writer)["conflicts"]) == 1
 
 
+@pytest.mark.long("two corrections: tests/browser; a strike: tests/book/test_settle.py")
 def test_a_strike_against_a_correction_is_asked_about_and_either_can_hold(
     paired: Callable[..., Hand], shop: Book
 ) -> None:
@@ -183,6 +186,7 @@ def test_a_strike_against_a_correction_is_asked_about_and_either_can_hold(
     assert heights(hand, writer) == []
 
 
+@pytest.mark.long("two corrections here; two moves of a teardown: tests/book/test_heads.py")
 def test_two_moves_of_a_teardown_are_settled_and_the_plan_goes_on(
     paired: Callable[..., Hand], shop: Book
 ) -> None:
@@ -198,6 +202,7 @@ def test_two_moves_of_a_teardown_are_settled_and_the_plan_goes_on(
     hand.go(writer.job, "plan")
 
 
+@pytest.mark.long("two that enter apart: test_later_change; asked again: tests/book/test_settle.py")
 def test_two_devices_that_settle_differently_offline_are_asked_again_with_both_choices_named(
     paired: Callable[..., Hand], shop: Book, complaints: list[str]
 ) -> None:
@@ -232,7 +237,9 @@ def card_of(hand: Hand) -> Locator:
     return hand.page.locator(".question").first
 
 
-@pytest.mark.parametrize("keep", ["mine", "theirs"])
+@pytest.mark.parametrize(
+    "keep", ["mine", pytest.param("theirs", marks=pytest.mark.long("that the device's own is chosen"))]
+)
 def test_one_id_with_two_contents_is_settled_by_a_new_entry_wherever_the_job_is(
     paired: Callable[..., Hand], shop: Book, keep: str, complaints: list[str]
 ) -> None:
@@ -300,6 +307,7 @@ def test_one_id_with_two_contents_is_settled_by_a_new_entry_wherever_the_job_is(
     complaints.clear()
 
 
+@pytest.mark.long("a height with two contents")
 def test_a_note_with_two_contents_is_struck_and_written_anew(paired: Callable[..., Hand], shop: Book) -> None:
     writer = a_job()
     note = writer.write("note", {"text": "left cover rusted in"})
@@ -319,6 +327,7 @@ def test_a_note_with_two_contents_is_struck_and_written_anew(paired: Callable[..
     assert [n["text"] for n in at_shop(shop, writer)["notes"]] == ["right cover rusted in"]
 
 
+@pytest.mark.long("a height with two contents, and one corrected twice")
 def test_contents_that_were_corrected_since_need_no_choice(paired: Callable[..., Hand], shop: Book) -> None:
     writer = a_job()
     first = height(writer)
@@ -353,18 +362,7 @@ def test_the_first_screen_and_the_frame_lead_to_the_desk_with_the_count(
     pc.page.locator(".question").first.wait_for()
 
 
-def test_without_the_shop_the_desk_shows_what_is_on_this_device(phone: Hand, complaints: list[str]) -> None:
-    phone.open()
-    writer = corrected_twice()
-    phone.page.evaluate(MERGE, [writer.entries, "link"])
-    card = question(phone, writer)
-    expect(phone.page.locator(".lack")).to_contain_text("not paired")
-    phone.hit(card.get_by_role("button", name="Use this value").first)
-    card.locator(".settled").wait_for()
-    assert heights(phone, writer) == [216]
-    complaints.clear()
-
-
+@pytest.mark.long("by touch")
 def test_the_desk_is_worked_by_keys_alone(paired: Callable[..., Hand], shop: Book) -> None:
     writer = corrected_twice()
     shop.push(writer)
@@ -383,6 +381,7 @@ def test_the_desk_is_worked_by_keys_alone(paired: Callable[..., Hand], shop: Boo
     worked_out(pc)
 
 
+@pytest.mark.long("a choice undone at once")
 def test_a_settlement_made_before_can_be_asked_again(paired: Callable[..., Hand], shop: Book) -> None:
     writer = corrected_twice()
     one, other = writer.entries[-2:]
@@ -396,22 +395,30 @@ def test_a_settlement_made_before_can_be_asked_again(paired: Callable[..., Hand]
     worked_out(pc)
 
 
-@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
-def test_axe_finds_nothing_at_the_desk(
+@pytest.mark.parametrize(
+    ("size", "theme"),
+    [(PHONE, "dark"), pytest.param(PC, "light", marks=pytest.mark.long("on a phone in dark"))],
+    ids=["phone-dark", "pc-light"],
+)
+def test_without_the_shop_the_desk_shows_what_is_on_this_device_and_axe_finds_nothing(
     make_hand: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any], complaints: list[str]
 ) -> None:
     hand = make_hand(**size, color_scheme=theme)
     hand.open()
-    for writer in (corrected_twice(), torn_down_twice(), struck_and_corrected()):
+    corrected = corrected_twice()
+    for writer in (corrected, torn_down_twice(), struck_and_corrected()):
         hand.page.evaluate(MERGE, [writer.entries, "link"])
     hand.place("desk")
     hand.page.locator(".question").first.wait_for()
     worked_out(hand)
     page = hand.page
+    expect(page.locator(".lack")).to_contain_text("not paired")
     page.evaluate(axe_source)
     found = [*page.evaluate("() => probes.axe()"), *page.evaluate("() => probes.cut()")]
-    hand.hit(page.get_by_role("button", name="Use this value").first)
+    card = page.locator(".question").filter(has=page.locator(".side-by", has_text="236 mm")).first
+    hand.hit(card.get_by_role("button", name="Use this value").first)
     page.locator(".question.done").wait_for()
+    assert heights(hand, corrected) == [216]
     worked_out(hand)
     found += [*page.evaluate("() => probes.axe()"), *page.evaluate("() => probes.cut()")]
     if size is PHONE:

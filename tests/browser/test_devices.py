@@ -108,7 +108,7 @@ def short_link(hand: Hand, job: str) -> str:
 
 
 def test_a_phone_is_paired_by_scanning_the_pcs_screen_and_the_pc_says_so(
-    make_hand: Callable[..., Hand], phones: Callable[..., Hand], shop: Book
+    make_hand: Callable[..., Hand], phones: Callable[..., Hand], shop: Book, complaints: list[str]
 ) -> None:
     pc = make_hand(shop.access["id"], **PC, color_scheme="dark")
     shop.pair(pc)
@@ -130,24 +130,46 @@ def test_a_phone_is_paired_by_scanning_the_pcs_screen_and_the_pc_says_so(
     mine = pc.page.get_by_role("row").filter(has_text="(this PC)")
     expect(mine).to_have_count(1)
     expect(mine.get_by_role("button")).to_have_count(0)
+    # A phone that is paired stays so, whatever it scans.
+    phone.page.goto(address)
+    phone.hit(phone.page.get_by_role("button", name="Pair", exact=True))
+    expect(phone.page.locator("#pair-error")).to_contain_text("stays paired")
+    assert all("403" in complaint for complaint in complaints)
+    complaints.clear()
 
 
-def test_a_code_leaves_the_address_and_the_history_as_soon_as_it_is_read(
-    phones: Callable[..., Hand], shop: Book
+def test_a_code_leaves_the_address_as_it_is_read_and_a_used_a_mistyped_and_no_code_are_told_without_loss(
+    phones: Callable[..., Hand], shop: Book, complaints: list[str]
 ) -> None:
     phone = phones()
-    phone.open()
+    job = phone.job()
+    before = ids(phone)
     secret = code(shop)
-    phone.page.goto(f"{shop.address}/#pair={secret}")
-    expect(phone.page.get_by_label("Pairing code")).to_have_value(secret)
+    address = f"{shop.address}/#pair={secret}"
+    phone.page.goto(address)
+    field = phone.page.get_by_label("Pairing code")
+    expect(field).to_have_value(secret)
     assert phone.page.url == f"{shop.address}/#/pair"
     assert secret not in visited(phone.page)
     phone.page.go_back()
     phone.page.go_forward()
     assert secret not in visited(phone.page)
+    shop.ask("POST", "/api/devices", {"code": secret, "name": "the first to scan"})
+    for typed, told in ((secret, "used already"), ("MISTYPED", "mistyped"), ("", "Enter the code")):
+        phone.page.goto(address)
+        field.fill(typed)
+        phone.hit(phone.page.get_by_role("button", name="Pair", exact=True))
+        expect(phone.page.locator("#pair-error")).to_contain_text(told)
+        expect(field).to_have_value(typed)
+    expect(phone.page.locator("#pair-error")).not_to_contain_text("stays paired")
+    assert ids(phone) == before
+    phone.go(job, "list")
+    assert all("403" in complaint for complaint in complaints)
+    complaints.clear()
 
 
 @pytest.mark.fresh_page
+@pytest.mark.long("that a code holds ten minutes, and is told so: tests/book/test_access.py")
 def test_a_code_ends_on_the_screen_by_itself(pc: Hand) -> None:
     pc.page.clock.install()
     pc.place("devices")
@@ -159,32 +181,6 @@ def test_a_code_ends_on_the_screen_by_itself(pc: Hand) -> None:
     pc.page.clock.fast_forward("00:41")
     expect(pc.page.get_by_text("The code has expired.")).to_be_visible()
     expect(pc.page.locator("img.qr")).to_have_count(0)
-
-
-def test_a_used_a_mistyped_and_no_code_are_told_and_nothing_is_lost(
-    phones: Callable[..., Hand], shop: Book, complaints: list[str]
-) -> None:
-    first, second = phones(), phones()
-    secret = code(shop)
-    address = f"{shop.address}/#pair={secret}"
-    pair(first, address, "the first to scan")
-    job = second.job()
-    before = ids(second)
-    for typed, told in ((secret, "used already"), ("MISTYPED", "mistyped"), ("", "Enter the code")):
-        second.page.goto(address)
-        second.page.get_by_label("Pairing code").fill(typed)
-        second.hit(second.page.get_by_role("button", name="Pair", exact=True))
-        expect(second.page.locator("#pair-error")).to_contain_text(told)
-        expect(second.page.get_by_label("Pairing code")).to_have_value(typed)
-    expect(second.page.locator("#pair-error")).not_to_contain_text("stays paired")
-    assert ids(second) == before
-    second.go(job, "list")
-    # A phone that is paired already stays so.
-    first.page.goto(address)
-    first.hit(first.page.get_by_role("button", name="Pair", exact=True))
-    expect(first.page.locator("#pair-error")).to_contain_text("stays paired")
-    assert all("403" in complaint for complaint in complaints)
-    complaints.clear()
 
 
 def test_an_ended_phone_keeps_its_log_says_why_and_is_paired_again_without_loss(
@@ -235,8 +231,7 @@ def all_entries(shop: Book) -> list[dict[str, Any]]:
     return found
 
 
-def test_the_app_is_offered_where_the_browser_can_install_it(phones: Callable[..., Hand], shop: Book) -> None:
-    phone = phones()
+def test_the_app_is_offered_where_the_browser_can_install_it(phone: Hand) -> None:
     phone.open()
     phone.page.evaluate(
         """
@@ -255,6 +250,7 @@ def test_the_app_is_offered_where_the_browser_can_install_it(phones: Callable[..
     assert phone.page.evaluate("() => asked") == 1
 
 
+@pytest.mark.long("a code typed, mistyped and scanned, in the browser it was opened in")
 def test_on_an_iphone_the_code_is_shown_to_be_typed_in_the_installed_app(
     phones: Callable[..., Hand], shop: Book
 ) -> None:
@@ -303,6 +299,7 @@ def test_a_short_link_is_scanned_read_kept_and_its_readings_come_back(
     assert sorted(row["id"] for row in all_entries(shop) if row["job"] == job) == ids(home)
 
 
+@pytest.mark.long("the screen of an ended link in the walk of axe; tests/book/test_access.py")
 def test_an_ended_link_opens_nothing_and_what_was_kept_stays_and_can_be_exported(
     pc: Hand, phones: Callable[..., Hand], shop: Book, complaints: list[str]
 ) -> None:
@@ -349,6 +346,7 @@ def shop_revoke(shop: Book, link: str) -> None:
     OWN.open(request, timeout=20).close()
 
 
+@pytest.mark.long("one that sends back; any order of merging: tests/book/test_fold.py")
 def test_two_browsers_with_one_link_end_with_the_same_job(
     pc: Hand, phones: Callable[..., Hand], shop: Book
 ) -> None:
@@ -378,6 +376,7 @@ def test_two_browsers_with_one_link_end_with_the_same_job(
     assert {218, 219} <= set(sheets[0])
 
 
+@pytest.mark.long("a short link scanned; a spoilt link: tests/node/carry.test.mjs")
 def test_a_short_link_can_be_pasted_and_a_spoilt_or_foreign_one_is_told(
     pc: Hand, phones: Callable[..., Hand], shop: Book
 ) -> None:
@@ -419,7 +418,11 @@ def test_without_the_shop_the_devices_page_says_so_and_asks_again(pc: Hand, comp
     complaints.clear()
 
 
-@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone", "pc"])
+@pytest.mark.parametrize(
+    ("size", "theme"),
+    [(PHONE, "dark"), pytest.param(PC, "light", marks=pytest.mark.long("on a phone in dark"))],
+    ids=["phone", "pc"],
+)
 def test_axe_finds_nothing_on_these_screens(
     make_hand: Callable[..., Hand], shop: Book, axe_source: str, theme: str, size: dict[str, Any],
     complaints: list[str],

@@ -17,10 +17,11 @@ OUTSIDE = "async () => (await import('/gallery/measure.js')).outside()"
 MEASURED = "async () => (await import('/gallery/measure.js')).words()"
 
 
-@pytest.fixture
-def gallery(chromium: Browser, complaints: list[str]) -> Iterator[Callable[..., Page]]:
-    """Opens the gallery: ``gallery(side="left", wide=358, high=255, **context)``."""
-    contexts = []
+@pytest.fixture(scope="module")
+def rooms(chromium: Browser) -> Iterator[tuple[Callable[..., Page], list[str]]]:
+    """Opens the gallery, each of its rooms once for all tests, and keeps what its pages complain of."""
+    pages: dict[str, Page] = {}
+    complaints: list[str] = []
 
     def serve(route: Route) -> None:
         name = route.request.url.split("draw.test/", 1)[1].split("?")[0]
@@ -29,33 +30,52 @@ def gallery(chromium: Browser, complaints: list[str]) -> Iterator[Callable[..., 
         route.fulfill(body=file.read_bytes(), content_type=KINDS[file.suffix])
 
     def open_(*, side: str = "left", wide: int = 358, high: int = 255, **options: Any) -> Page:
+        key = f"{side} {wide} {high} {options}"
+        if key in pages:
+            return pages[key]
         context = chromium.new_context(viewport={"width": 1500, "height": 1000}, **options)
-        contexts.append(context)
-        page = context.new_page()
+        page = pages[key] = context.new_page()
         page.on("pageerror", lambda error: complaints.append(str(error)))
         page.route("http://draw.test/**", serve)
         page.goto(f"http://draw.test/gallery/?side={side}&wide={wide}&high={high}")
         page.wait_for_function("'ready' in document.body.dataset")
         return page
 
+    yield open_, complaints
+    for page in pages.values():
+        page.context.close()
+
+
+@pytest.fixture
+def gallery(rooms: tuple[Callable[..., Page], list[str]]) -> Iterator[Callable[..., Page]]:
+    """Opens the gallery: ``gallery(side="left", wide=358, high=255, **context)``; a test leaves it as it was."""
+    open_, complaints = rooms
     yield open_
-    for context in contexts:
-        context.close()
     assert complaints == []
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize(
+    ("side", "scheme", "sizes"),
+    [
+        ("left", "light", SIZES[1:2]),
+        ("right", "light", SIZES[:1]),
+        pytest.param("left", "light", SIZES, marks=pytest.mark.long("at the usual size")),
+        pytest.param("right", "light", SIZES, marks=pytest.mark.long("on a low phone")),
+        pytest.param("left", "dark", SIZES, marks=pytest.mark.long("in light")),
+        pytest.param("right", "dark", SIZES, marks=pytest.mark.long("in light")),
+    ],
+)
 def test_no_word_of_any_drawing_is_cut_off_or_stands_on_another(
-    gallery: Callable[..., Page], side: str, scheme: str
+    gallery: Callable[..., Page], side: str, scheme: str, sizes: tuple[tuple[int, int], ...]
 ) -> None:
-    for wide, high in SIZES:
-        found = gallery(side=side, wide=wide, high=high, color_scheme=scheme).evaluate(MEASURED)
+    for wide, high in sizes:
+        options = {} if scheme == "light" else {"color_scheme": scheme}
+        found = gallery(side=side, wide=wide, high=high, **options).evaluate(MEASURED)
         assert len(found) > 60
         assert {each["name"]: each["wrong"] for each in found if each["wrong"]} == {}
 
 
-@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize("side", ["left", pytest.param("right", marks=pytest.mark.long("the left side"))])
 def test_no_piece_that_means_something_leaves_its_drawing(gallery: Callable[..., Page], side: str) -> None:
     assert gallery(side=side, reduced_motion="reduce").evaluate(OUTSIDE) == []
 
@@ -96,19 +116,23 @@ def test_what_is_seen_from_the_front_shows_no_trailing_arm_and_no_wheel_from_the
 def test_the_arm_moves_with_what_is_typed_and_points_to_the_tail(
     gallery: Callable[..., Page], side: str, way: int
 ) -> None:
-    page = gallery(side=side, reduced_motion="reduce")
+    page = gallery(reduced_motion="reduce")
     seen = page.evaluate(
         """async (side) => {
           const { angleReading } = await import('/parts/draw/angle.js');
           const view = angleReading({ side, pose: 'hanging', label: 'x' });
-          document.querySelector('.draw').replaceChildren(view);
-          return [-12, 0, 1, 12].map((deg) => {
+          const room = document.querySelector('.draw');
+          const was = [...room.childNodes];
+          room.replaceChildren(view);
+          const seen = [-12, 0, 1, 12].map((deg) => {
             view.move({ deg, figure: `${deg}`, way: 'arm down' });
             const arm = view.querySelector('.swing .arm').getBoundingClientRect();
             const bar = view.querySelector('.swing .bar').getBoundingClientRect();
             const middle = (box) => [box.x + box.width / 2, box.y + box.height / 2];
             return [middle(arm)[0] - middle(bar)[0], middle(arm)[1] - middle(bar)[1]];
           });
+          room.replaceChildren(...was);
+          return seen;
         }""",
         side,
     )
@@ -124,12 +148,16 @@ def test_a_body_that_is_read_higher_is_drawn_higher_with_its_tape(gallery: Calla
         """async () => {
           const { lengthReading } = await import('/parts/draw/height.js');
           const view = lengthReading({ side: 'left', what: 'height', label: 'x' });
-          document.querySelector('.draw').replaceChildren(view);
-          return [0, 40].map((mm) => {
+          const room = document.querySelector('.draw');
+          const was = [...room.childNodes];
+          room.replaceChildren(view);
+          const seen = [0, 40].map((mm) => {
             view.move(mm);
             const pieces = [view.querySelector('.diamond'), view.querySelector('.tape rect')];
             return pieces.map((piece) => piece.getBoundingClientRect().y);
           });
+          room.replaceChildren(...was);
+          return seen;
         }"""
     )
     assert high[0] < low[0] - 5
@@ -146,6 +174,7 @@ def test_a_drawing_without_a_room_of_its_own_takes_the_width_and_its_shape(
           room.style.width = '300px';
           room.append(stepPicture({ side: 'left', step: 'stands', label: 'x' }));
           const box = room.querySelector('svg').getBoundingClientRect();
+          room.remove();
           return [box.width, box.height];
         }"""
     )

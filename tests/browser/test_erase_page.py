@@ -12,6 +12,8 @@ from playwright.sync_api import expect
 
 from bothends.book import copies, demo
 
+pytestmark = pytest.mark.same_page
+
 KEY = "gannet roadster / maren"
 
 

@@ -20,7 +20,9 @@ from bothends.book.store import Store
 
 pytestmark = pytest.mark.same_page
 
-SIZES = pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
+SIZES = pytest.mark.parametrize(
+    "size", [PHONE, pytest.param(PC, marks=pytest.mark.long("on a phone"))], ids=["phone", "pc"]
+)
 
 
 @pytest.fixture(scope="module")
@@ -102,13 +104,13 @@ def test_tables_are_written_with_the_key_in_a_header_only(
 def test_the_whole_book_goes_out_and_into_another_shop(
     paired: Callable[..., Page], shop: Book, other: Book
 ) -> None:
-    page = paired(shop, **PC)
+    page = paired(shop, **PHONE)
     page.get_by_role("radio", name="All data").check()
     expect(page.get_by_role("radio", name="CSV")).to_be_hidden()
     name, text = taken(page)
     assert name == "bothends-book.jsonl"
     _, *rows = text.splitlines()
-    page = paired(other, **PC)
+    page = paired(other, **PHONE)
     give(page, "book.jsonl.gz", gzip.compress(text.encode()))
     report = page.locator("section", has_text="Import").get_by_role("status")
     expect(report).to_have_text(f"{len(rows)} records new, 0 known already, 0 refused.")
@@ -126,7 +128,7 @@ def test_what_does_not_fit_is_named_by_line_and_the_rest_lands(
     rows[1]["body"]["left_mm"] = 1e9
     lines = [json.dumps(head), *(json.dumps(row) for row in rows)]
     lines.insert(3, "no entry")
-    page = paired(other, **PC)
+    page = paired(other, **PHONE)
     give(page, "book.jsonl", "\n".join(lines).encode())
     report = page.locator("section", has_text="Import").get_by_role("status")
     expect(report).to_have_text(
@@ -137,10 +139,11 @@ def test_what_does_not_fit_is_named_by_line_and_the_rest_lands(
     assert named[1] == "Line 4: this line is not JSON"
 
 
+@pytest.mark.long("what does not fit is named by its line")
 def test_files_that_are_no_log_or_of_the_other_world_are_refused_whole(
     paired: Callable[..., Page], shop: Book
 ) -> None:
-    page = paired(shop, **PC)
+    page = paired(shop, **PHONE)
     wrong = page.locator("section", has_text="Import").get_by_role("alert")
     give(page, "list.csv", b"id,title")
     expect(wrong).to_contain_text("holds no data of this app")
@@ -154,7 +157,7 @@ def test_files_that_are_no_log_or_of_the_other_world_are_refused_whole(
 def test_a_revoked_key_says_so_and_offers_the_way_back(
     paired: Callable[..., Page], shop: Book, complaints: list[str]
 ) -> None:
-    page = paired(shop, **PC)
+    page = paired(shop, **PHONE)
     page.evaluate(
         "async (access) => (await import('/book/device.js')).setAccess({...access, key: 'gone'})", shop.access
     )
@@ -167,7 +170,7 @@ def test_a_revoked_key_says_so_and_offers_the_way_back(
 
 
 def test_a_copy_is_made_when_asked_for_and_its_day_is_shown(paired: Callable[..., Page], other: Book) -> None:
-    page = paired(other, **PC)
+    page = paired(other, **PHONE)
     section = page.locator(".exporting", has_text="Backup")
     expect(section).to_contain_text("No copy yet.")
     section.get_by_role("button", name="Back up now").click()
@@ -205,7 +208,7 @@ def test_every_page_of_a_simulated_book_says_so_on_screen_on_paper_and_without_a
 
 
 def test_a_real_book_carries_no_such_mark(paired: Callable[..., Page], shop: Book) -> None:
-    page = paired(shop, **PC)
+    page = paired(shop, **PHONE)
     said = page.evaluate("async () => (await (await fetch('/api/health')).json()).simulated")
     assert said is False
     page.evaluate("async () => { await (await import('/shop/sync.js')).round(); }")

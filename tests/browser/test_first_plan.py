@@ -103,6 +103,7 @@ def test_two_heights_of_a_crooked_car_give_a_plan_within_seven_screens_and_25_ta
 
 
 @pytest.mark.empty_page
+@pytest.mark.long("from two heights within seven")
 def test_with_riding_angles_it_takes_ten_screens_at_most(phone: Hand) -> None:
     counts = counting(phone)
     raised(phone)
@@ -117,6 +118,7 @@ def test_with_riding_angles_it_takes_ten_screens_at_most(phone: Hand) -> None:
     assert [(a["side"], a["value"]) for a in angles] == [("left", -9.6), ("right", -8.1)]
 
 
+@pytest.mark.long("what is asked on a closed car, in its order: tests/node/flow.test.mjs")
 def test_nothing_of_bar_teeth_or_hanging_angle_is_asked_on_the_closed_car(phone: Hand) -> None:
     phone.open()
     phone.new_job("Raise by", "100")
@@ -135,6 +137,7 @@ def test_nothing_of_bar_teeth_or_hanging_angle_is_asked_on_the_closed_car(phone:
     ]
 
 
+@pytest.mark.long("that what is put off is passed over: tests/node/flow.test.mjs")
 def test_not_now_is_kept_and_the_question_is_passed_over(phone: Hand) -> None:
     phone.open()
     raised(phone)
@@ -147,16 +150,21 @@ def test_not_now_is_kept_and_the_question_is_passed_over(phone: Hand) -> None:
     assert phone.question() == "How do you use the gauge?"
 
 
+def aim(*said: Any) -> Any:
+    """A way to say a target that a long run tries on the screen."""
+    return pytest.param(*said, marks=pytest.mark.long("two ways; each of them: tests/node/aims.test.mjs"))
+
+
 @pytest.mark.parametrize(
     ("aim", "figure", "sides", "body"),
     [
-        ("Raise by", "30", None, {"as": "level", "at": "higher", "rise_mm": 30}),
         ("Lower by", "25", None, {"as": "level", "at": "lower", "rise_mm": -25}),
-        ("Raise by", "30", "Both alike", {"as": "rise", "left_rise_mm": 30, "right_rise_mm": 30}),
         ("Lower by", "20", "Left only", {"as": "rise", "left_rise_mm": -20, "right_rise_mm": 0}),
-        ("Raise by", "15", "Right only", {"as": "rise", "left_rise_mm": 0, "right_rise_mm": 15}),
-        ("To a height", "240", None, {"left_mm": 240, "right_mm": 240}),
-        ("Level", "", "Mean", {"as": "level", "at": "mean", "rise_mm": 0}),
+        aim("Raise by", "30", None, {"as": "level", "at": "higher", "rise_mm": 30}),
+        aim("Raise by", "30", "Both alike", {"as": "rise", "left_rise_mm": 30, "right_rise_mm": 30}),
+        aim("Raise by", "15", "Right only", {"as": "rise", "left_rise_mm": 0, "right_rise_mm": 15}),
+        aim("To a height", "240", None, {"left_mm": 240, "right_mm": 240}),
+        aim("Level", "", "Mean", {"as": "level", "at": "mean", "rise_mm": 0}),
     ],
 )
 def test_each_way_to_say_a_target_is_kept_as_its_form(
@@ -186,6 +194,7 @@ def test_a_hanging_angle_needs_its_way_and_the_right_side_follows_the_left(phone
     assert last(phone, "target") == {"as": "hanging-angle", "left_deg": 17.5, "right_deg": 17.5}
 
 
+@pytest.mark.long("that a first digit takes the place of a prefilled figure: test_parts")
 def test_the_right_height_is_typed_over_the_lefts_by_its_first_digit(phone: Hand) -> None:
     phone.open()
     phone.hit(phone.page.get_by_role("link", name="New job"))
@@ -200,6 +209,7 @@ def test_the_right_height_is_typed_over_the_lefts_by_its_first_digit(phone: Hand
     assert last(phone, "target") == {"left_mm": 250, "right_mm": 244}
 
 
+@pytest.mark.long("that tolerances go with a target: tests/node/aims.test.mjs")
 def test_tolerance_and_people_are_kept_with_the_target(phone: Hand) -> None:
     phone.open()
     phone.hit(phone.page.get_by_role("link", name="New job"))
@@ -251,6 +261,7 @@ def test_inches_typed_for_millimetres_are_named_at_the_key_and_put_right_with_on
     assert last(phone, "reading")["value"] == 226
 
 
+@pytest.mark.long("inches named at the key; centimetres: tests/node/slips.test.mjs")
 def test_a_slip_in_whole_figures_is_named_before_it_is_saved_and_can_be_kept(phone: Hand) -> None:
     phone.open()
     phone.new_job("Raise by", "100")
@@ -279,6 +290,7 @@ def test_an_angle_is_not_taken_without_its_way_and_the_drawing_says_which_it_is(
     expect(phone.page.get_by_role("radio", name="arm up", exact=True)).to_be_checked()
 
 
+@pytest.mark.long("when the place is asked: tests/node/spots.test.mjs")
 def test_the_place_is_asked_when_the_car_came_off_a_board_and_kept_with_the_reading(phone: Hand) -> None:
     phone.open()
     raised(phone)
@@ -297,6 +309,7 @@ def test_the_place_is_asked_when_the_car_came_off_a_board_and_kept_with_the_read
     assert last(phone, "reading")["spot"] == "place 2"
 
 
+@pytest.mark.long("that its use is what was said last: tests/node/flow.test.mjs")
 def test_how_the_gauge_is_used_is_asked_once_and_can_be_changed_at_a_reading(phone: Hand) -> None:
     phone.open()
     raised(phone)
@@ -321,30 +334,35 @@ SIZES = ((360, 640), (412, 915), (915, 412), (1024, 768), (1440, 900))
 
 @pytest.mark.parametrize(
     "letters",
-    [16, pytest.param(21, marks=pytest.mark.long("100 and 200 %")), 32],
+    [
+        16,
+        pytest.param(21, marks=pytest.mark.long("100 %")),
+        pytest.param(32, marks=pytest.mark.long("100 %")),
+    ],
     ids=["100 %", "130 %", "200 %"],
 )
 def test_next_is_in_the_window_on_every_question(in_letters_of: Callable[..., Hand], letters: int) -> None:
     phones = in_letters_of(letters, SIZES[:3])
     found = {}
     job = phones.job()
-    for size in SIZES[:3]:
-        phones.page.set_viewport_size({"width": size[0], "height": size[1]})
-        for words in QUESTIONS:
-            phones.go(job, words)
+    for words in QUESTIONS:
+        phones.go(job, words)
+        for size in SIZES[:3]:
+            phones.page.set_viewport_size({"width": size[0], "height": size[1]})
             if cut := phones.page.evaluate(CUT):
                 found[size, words] = cut
     assert found == {}
 
 
+@pytest.mark.long("on phones")
 def test_next_is_in_the_window_on_every_question_on_a_pc(make_hand: Callable[..., Hand]) -> None:
     hand = make_hand(**PC)
     job = hand.job()
     found = {}
-    for width, height in SIZES[3:]:
-        hand.page.set_viewport_size({"width": width, "height": height})
-        for words in QUESTIONS:
-            hand.go(job, words)
+    for words in QUESTIONS:
+        hand.go(job, words)
+        for width, height in SIZES[3:]:
+            hand.page.set_viewport_size({"width": width, "height": height})
             if cut := hand.page.evaluate(CUT):
                 found[width, words] = cut
     assert found == {}

@@ -88,6 +88,7 @@ def test_body_and_arm_turned_end_for_end_become_a_reading(phone: Hand) -> None:
     assert kept["zero_error_deg"] == 0.3
 
 
+@pytest.mark.long("both ways; the spread of one: tests/node/gauge-figures.test.mjs")
 def test_one_way_is_enough_against_the_body_and_is_less_sure(phone: Hand) -> None:
     job = phone.job()
     tilt = Tilt(phone)
@@ -100,6 +101,7 @@ def test_one_way_is_enough_against_the_body_and_is_less_sure(phone: Hand) -> Non
     expect(phone.page.locator(".net")).to_have_text("5.2° arm down ± 0.49°")
 
 
+@pytest.mark.long("against the body; against gravity, with a figure changed by hand")
 def test_without_the_body_the_reading_is_against_gravity(phone: Hand) -> None:
     job = phone.job()
     tilt = Tilt(phone)
@@ -136,6 +138,7 @@ def test_a_figure_changed_by_hand_is_no_longer_the_phones(phone: Hand) -> None:
     assert "method" not in rows[-1]
 
 
+@pytest.mark.long("one that was not turned; the edges: tests/node/tilt.test.mjs")
 def test_turned_over_onto_the_other_edge_is_told(phone: Hand) -> None:
     # Turned about the screen the error keeps its sign: only end for end on the same edge cancels it (I1, derived).
     job = phone.job()
@@ -160,6 +163,7 @@ def test_a_phone_that_was_not_turned_is_told(phone: Hand) -> None:
     expect(phone.page.get_by_role("alert").filter(has_text="hardly turned")).to_be_visible()
 
 
+@pytest.mark.long("a hold to its end; when a phone counts as moved: tests/node/tilt.test.mjs")
 def test_the_ring_fills_while_it_lies_still_and_starts_again_when_it_moves(phone: Hand) -> None:
     job = phone.job()
     tilt = Tilt(phone)
@@ -181,8 +185,16 @@ NEVER_ASKED = "delete DeviceOrientationEvent.requestPermission"
 @pytest.mark.parametrize(
     ("script", "words"),
     [
-        ("delete globalThis.DeviceOrientationEvent", "no tilt sensor. Use a gauge"),
-        ("Object.defineProperty(globalThis, 'isSecureContext', { value: false })", "trusted addresses only"),
+        pytest.param(
+            "delete globalThis.DeviceOrientationEvent",
+            "no tilt sensor. Use a gauge",
+            marks=pytest.mark.long("a sensor that keeps silent"),
+        ),
+        pytest.param(
+            "Object.defineProperty(globalThis, 'isSecureContext', { value: false })",
+            "trusted addresses only",
+            marks=pytest.mark.long("a sensor that keeps silent"),
+        ),
         (NEVER_ASKED, "No tilt sensor answers here"),
     ],
     ids=["none", "insecure", "silent"],
@@ -209,6 +221,7 @@ GUARDED = """
 
 
 @pytest.mark.fresh_page
+@pytest.mark.long("that a sensor is used, and that one which keeps silent leads to the keys")
 @pytest.mark.parametrize("answer", ["granted", "denied"])
 def test_where_permission_is_needed_it_is_asked_by_a_tap(make_hand: Callable[..., Hand], answer: str) -> None:
     phone = make_hand(**PHONE)
@@ -225,7 +238,13 @@ def test_where_permission_is_needed_it_is_asked_by_a_tap(make_hand: Callable[...
         expect(phone.page.get_by_role("alert").filter(has_text="was not allowed")).to_be_visible()
 
 
-@pytest.mark.parametrize(("side", "first", "turned"), [("left", "right", "left"), ("right", "left", "right")])
+@pytest.mark.parametrize(
+    ("side", "first", "turned"),
+    [
+        pytest.param("left", "right", "left", marks=pytest.mark.long("the right side")),
+        ("right", "left", "right"),
+    ],
+)
 def test_the_drawing_points_the_top_to_the_tail_of_that_side(
     phone: Hand, side: str, first: str, turned: str
 ) -> None:

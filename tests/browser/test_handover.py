@@ -63,12 +63,17 @@ def test_a_car_on_target_with_every_check_ticked_is_handed_over_at_once(phone: H
     expect(page.get_by_role("link", name="Recheck after some km")).to_be_visible()
 
 
+def open_one(*said: Any) -> Any:
+    """Something that is open, which a long run looks at on the screen."""
+    return pytest.param(*said, marks=pytest.mark.long("one; each by name: tests/node/verdict.test.mjs"))
+
+
 @pytest.mark.parametrize(
     ("items", "named"),
     [
-        ([], "No teardown was made."),
-        (after(251, None, checks=True), "Heights after the last teardown are not read."),
-        (after(241, 249, checks=True), "Off target: left 9 mm low."),
+        open_one([], "No teardown was made."),
+        open_one(after(251, None, checks=True), "Heights after the last teardown are not read."),
+        open_one(after(241, 249, checks=True), "Off target: left 9 mm low."),
         (after(251, 249), "Not ticked: Headlamps aimed."),
     ],
     ids=["no-teardown", "unread", "off", "unticked"],
@@ -163,7 +168,7 @@ def test_cautions_before_the_road_are_whole_with_their_signal_words(phone: Hand)
     expect(phone.page.get_by_role("heading", name="NOTICE")).to_have_count(1)
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("theme", ["light", pytest.param("dark", marks=pytest.mark.long("in light"))])
 def test_axe_finds_nothing_on_hand_over_and_recheck_and_nothing_is_cut(
     make_hand: Callable[..., Hand], axe_source: str, theme: str
 ) -> None:

@@ -97,6 +97,7 @@ def test_a_link_that_would_remove_readings_and_move_the_target_says_so_and_keeps
     assert kept(phone, job) == made["before"] + 3
 
 
+@pytest.mark.long("a link says the same on the same parts; files: offline/test_link")
 def test_a_file_says_what_it_would_do_to_a_job_that_is_here_before_it_is_imported(
     phone: Hand, tmp_path: Path
 ) -> None:
@@ -130,8 +131,8 @@ def test_what_contradicts_comes_as_a_question_and_is_named_as_one(phone: Hand) -
     expect(row).to_contain_text("you are asked which holds")
 
 
-# A name is asked for once in a browser.
-@pytest.mark.empty_page
+@pytest.mark.empty_page  # A name is asked for once in a browser.
+@pytest.mark.long("a link left and taken whole; what is refused: tests/node/incoming-parts.test.mjs")
 def test_what_is_refused_stays_out_and_the_same_link_offers_it_as_refused(phone: Hand) -> None:
     job = phone.job()
     made = crafted(phone, job)

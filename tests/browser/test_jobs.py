@@ -46,6 +46,7 @@ def test_a_card_says_car_target_stage_and_what_is_next(phone: Hand) -> None:
     expect(phone.page.locator("h1")).to_contain_text("height, left")
 
 
+@pytest.mark.long("what each card says: tests/node/standing.test.mjs")
 def test_the_cards_of_a_job_say_how_far_it_is(phone: Hand) -> None:
     done = phone.job({**PLAIN, "log": [*PLAIN["log"], *AFTER]}, "Knot, Jonas")
     torn = phone.job({**PLAIN, "log": [*PLAIN["log"], *AFTER[:3]]}, "Plover, Tove")
@@ -87,7 +88,14 @@ def test_go_on_leads_to_where_the_job_written_to_last_stands(phone: Hand) -> Non
 
 
 @pytest.mark.parametrize(
-    "words", ["ask/car.colour", "read/mood/left", "pose/sandbag", "gauge/wheel-load/left"]
+    "words",
+    [
+        "read/mood/left",
+        *(
+            pytest.param(words, marks=pytest.mark.long("one such address"))
+            for words in ("ask/car.colour", "pose/sandbag", "gauge/wheel-load/left")
+        ),
+    ],
 )
 def test_an_address_that_names_nothing_leads_to_the_log_of_its_job(phone: Hand, words: str) -> None:
     job = phone.job()
@@ -111,6 +119,7 @@ def test_many_jobs_can_be_searched_by_car_owner_or_request(phone: Hand) -> None:
     expect(phone.page.locator(".mine")).to_contain_text("No job on this phone has “heron”")
 
 
+@pytest.mark.long("the frame at 1440 px: test_desk, test_table")
 def test_the_pages_of_the_shop_are_reached_at_every_width_of_a_pc(make_hand: Callable[..., Hand]) -> None:
     hand = make_hand(viewport={"width": 1024, "height": 768})
     hand.open()
@@ -124,7 +133,9 @@ def test_the_pages_of_the_shop_are_reached_at_every_width_of_a_pc(make_hand: Cal
 SIZES = ((360, 640), (412, 915), (915, 412), (1024, 768), (1440, 900))
 
 
-@pytest.mark.parametrize("letters", [16, pytest.param(21, marks=pytest.mark.long("100 and 200 %")), 32])
+@pytest.mark.parametrize(
+    "letters", [16, *(pytest.param(size, marks=pytest.mark.long("16 pixels")) for size in (21, 32))]
+)
 def test_the_main_key_of_home_and_log_is_in_every_window(
     in_letters_of: Callable[..., Hand], letters: int
 ) -> None:
@@ -138,7 +149,7 @@ def test_the_main_key_of_home_and_log_is_in_every_window(
             expect(hand.page.locator(".deck .main"), f"{place} {wide} by {high}").to_be_in_viewport(ratio=1)
 
 
-@pytest.mark.parametrize("letters", [16, 32])
+@pytest.mark.parametrize("letters", [16, pytest.param(32, marks=pytest.mark.long("16 pixels"))])
 def test_the_keys_of_places_beside_the_work_stand_in_every_window(
     in_letters_of: Callable[..., Hand], letters: int
 ) -> None:
@@ -209,6 +220,7 @@ def test_car_owner_and_request_are_reached_from_the_name_in_the_bar(phone: Hand)
     expect(phone.page.get_by_role("link", name="Customer’s request")).to_contain_text("Level it")
 
 
+@pytest.mark.long("the deck mirrored: test_parts")
 def test_the_left_hand_has_the_main_key_under_its_thumb(phone: Hand) -> None:
     job = phone.job()
     phone.place("settings")
@@ -249,6 +261,7 @@ def test_what_was_saved_last_can_be_undone_on_the_next_screen(phone: Hand) -> No
     expect(phone.page.get_by_role("button", name="Undo: Ride height, right")).to_be_visible()
 
 
+@pytest.mark.long("a reading removed in the Log and brought back")
 def test_undo_brings_back_what_a_correction_or_a_strike_took_away(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "list")
@@ -269,6 +282,7 @@ def test_undo_brings_back_what_a_correction_or_a_strike_took_away(phone: Hand) -
     expect(phone.page.get_by_role("link", name="214 mm")).to_be_visible()
 
 
+@pytest.mark.long("ticked checks at the hand-over: test_handover")
 def test_follow_up_checks_are_ticked_and_unticked_and_stay_so(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "close")
@@ -284,6 +298,7 @@ def test_follow_up_checks_are_ticked_and_unticked_and_stay_so(phone: Hand) -> No
     expect(check).not_to_be_checked()
 
 
+@pytest.mark.long("the tables of the hand-over folded and on paper: test_handover")
 def test_the_hand_over_prints_without_keys(pc: Hand) -> None:
     job = pc.job({**PLAIN, "log": [*PLAIN["log"], *AFTER]})
     pc.go(job, "close")
@@ -322,7 +337,16 @@ def test_a_height_in_inches_with_a_fraction_is_kept_in_millimetres(inch_phone: H
     assert [e["body"]["value"] for e in kept if e["kind"] == "reading"][-1] == 209.55
 
 
-@pytest.mark.parametrize("typed", ["8.25", "8,25", "8 1/4", "33/4"])
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "8 1/4",
+        *(
+            pytest.param(typed, marks=pytest.mark.long("one; each way: tests/node/units.test.mjs"))
+            for typed in ("8.25", "8,25", "33/4")
+        ),
+    ],
+)
 def test_inches_may_be_typed_as_they_come(inch_phone: Hand, typed: str) -> None:
     hand = inch_phone
     job = hand.job()
@@ -342,6 +366,7 @@ def test_an_answer_that_is_only_looked_at_in_inches_is_not_changed(inch_phone: H
     assert len(hand.page.evaluate(ENTRIES, job)) == 9
 
 
+@pytest.mark.long("half a fraction is none: tests/node/units.test.mjs")
 def test_half_a_fraction_is_not_taken_for_a_figure(inch_phone: Hand) -> None:
     hand = inch_phone
     job = hand.job()
@@ -351,6 +376,7 @@ def test_half_a_fraction_is_not_taken_for_a_figure(inch_phone: Hand) -> None:
     expect(hand.page.locator(".error")).to_contain_text("Enter a value")
 
 
+@pytest.mark.long("a height in inches")
 def test_angles_stay_degrees_where_lengths_are_inches(inch_phone: Hand) -> None:
     hand = inch_phone
     job = hand.job()
@@ -360,7 +386,7 @@ def test_angles_stay_degrees_where_lengths_are_inches(inch_phone: Hand) -> None:
 
 
 @pytest.mark.empty_page
-@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("theme", ["light", pytest.param("dark", marks=pytest.mark.long("in light"))])
 def test_axe_finds_nothing_where_something_is_told_or_asked(
     make_hand: Callable[..., Hand], axe_source: str, theme: str
 ) -> None:
@@ -428,6 +454,7 @@ def test_no_plan_is_made_as_long_as_a_teardown_stands_twice(phone: Hand) -> None
 
 
 @pytest.mark.fresh_page
+@pytest.mark.long("where a link made on the shop's PC leads: tests/node/link-ways.test.mjs")
 @pytest.mark.parametrize(
     ("told", "start"),
     [("https://shop.test:8622/", "https://shop.test:8622/#job="), (None, "http://127.0.0.1")],
@@ -445,7 +472,13 @@ def test_a_link_made_on_the_shops_pc_leads_to_where_others_reach_the_shop(
 
 
 @pytest.mark.empty_page
-@pytest.mark.parametrize(("unit", "figure", "two"), [("mm", "1234.5", "250"), ("in", "12 15/16", "9.84")])
+@pytest.mark.parametrize(
+    ("unit", "figure", "two"),
+    [
+        pytest.param("mm", "1234.5", "250", marks=pytest.mark.long("the longer figures of inches")),
+        ("in", "12 15/16", "9.84"),
+    ],
+)
 def test_a_figure_is_never_cut_off_while_it_is_typed(
     make_hand: Callable[..., Hand], unit: str, figure: str, two: str
 ) -> None:

@@ -6,7 +6,7 @@ import pytest
 from browser.hand import Hand
 from playwright.sync_api import Page, expect
 
-pytestmark = pytest.mark.slow
+pytestmark = pytest.mark.same_page
 
 MOST_TO_THE_PLAN = 60
 """Keys from the list of jobs to the first plan."""
@@ -108,6 +108,10 @@ def on(keys: Keyboard, expected: str) -> str:
     return said[1] if said else ""
 
 
+@pytest.mark.empty_page
+@pytest.mark.long(
+    "to the plan: test_access; a teardown: test_work_access; no walk of 90 screens to the hand-over"
+)
 def test_the_first_plan_and_the_hand_over_are_reached_with_a_keyboard_alone(pc: Hand) -> None:
     pc.open()
     keys = Keyboard(pc.page)

@@ -97,6 +97,7 @@ def heights(hand: Hand, job: str) -> tuple[float, float]:
     return target["left_mm"], target["right_mm"]
 
 
+@pytest.mark.long("what an entry names as seen: tests/node/heads.test.mjs; two entered apart")
 def test_who_has_seen_a_target_and_changes_it_is_not_overruled_by_a_clock_that_is_ahead(phones) -> None:
     ahead, right = phones
     job = a_job(phones)
@@ -175,6 +176,7 @@ def test_no_teardown_begins_on_a_disputed_tooth_count_from_any_address(phones, a
     assert sheet(right, job)["car"]["bar"]["inner_teeth"] == 41
 
 
+@pytest.mark.long("one under way says that it goes on: tests/node/card-conflicts.test.mjs")
 def test_a_teardown_under_way_goes_on_and_says_what_is_in_dispute(phones) -> None:
     _, right = phones
     job = a_job(phones)
@@ -194,6 +196,7 @@ def test_a_teardown_under_way_goes_on_and_says_what_is_in_dispute(phones) -> Non
     expect(right.page.locator(".conflicts")).to_contain_text("Teeth, inner end: entered in two ways.")
 
 
+@pytest.mark.long("two corrections at the desk: test_desk")
 def test_the_desk_shows_both_values_with_what_each_leads_to_and_a_choice_can_be_undone(
     phones, make_hand, shop
 ) -> None:
@@ -220,6 +223,7 @@ def test_the_desk_shows_both_values_with_what_each_leads_to_and_a_choice_can_be_
     assert heights(pc, job) == (260, 260)
 
 
+@pytest.mark.long("the same at the desk: test_desk; any order: tests/book/test_settle.py")
 def test_two_that_choose_differently_apart_are_asked_again_and_the_same_choice_is_none(
     phones, complaints: list[str]
 ) -> None:

@@ -32,6 +32,8 @@ LESS = (
     "after-km",
     "two-spots",
 )
+ALWAYS = ("nothing-known", "one-side")
+"""What every run looks at: next to nothing is known, or of one side only."""
 
 
 def holes(page: Page) -> list[str]:
@@ -54,8 +56,20 @@ def whole(hand: Hand, job: str, screen: str) -> None:
         expect(hand.page.locator(".results")).not_to_contain_text("…")
 
 
-@pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
-@pytest.mark.parametrize("case", LESS)
+@pytest.mark.parametrize(
+    "size", [PHONE, pytest.param(PC, marks=pytest.mark.long("on a phone"))], ids=["phone", "pc"]
+)
+@pytest.mark.parametrize(
+    "case",
+    [
+        *ALWAYS,
+        *(
+            pytest.param(case, marks=pytest.mark.long("the barest cases"))
+            for case in LESS
+            if case not in ALWAYS
+        ),
+    ],
+)
 def test_no_screen_has_a_hole_where_something_is_not_known(
     make_hand: Callable[..., Hand], case: str, size: dict[str, Any]
 ) -> None:
@@ -67,7 +81,16 @@ def test_no_screen_has_a_hole_where_something_is_not_known(
         assert hand.page.evaluate("() => probes.cut()") == [], screen
 
 
-@pytest.mark.parametrize("case", ["two-heights", "nothing-known", "hanging-wish"])
+@pytest.mark.parametrize(
+    "case",
+    [
+        "two-heights",
+        *(
+            pytest.param(case, marks=pytest.mark.long("two heights"))
+            for case in ("nothing-known", "hanging-wish")
+        ),
+    ],
+)
 def test_a_plan_opens_with_the_models_own_sentence_and_says_what_it_assumed(phone: Hand, case: str) -> None:
     job = phone.job(CASES[case])
     phone.go(job, "plan")
@@ -95,6 +118,7 @@ def test_a_plan_in_degrees_is_said_in_degrees_and_forces_as_a_range(phone: Hand)
         expect(figures.nth(place)).to_contain_text("the bar was not measured")
 
 
+@pytest.mark.long("heights expected, else the change: tests/node/plan.test.mjs")
 def test_heights_that_were_not_read_are_said_as_a_rise(phone: Hand) -> None:
     job = phone.job(CASES["one-side"])
     phone.go(job, "plan")
@@ -134,6 +158,7 @@ def test_a_plan_in_degrees_is_kept_without_teeth_and_one_in_teeth_with_them(phon
     assert phone.page.evaluate(LAST, job)["schema"] == 1
 
 
+@pytest.mark.long("a recheck: test_recheck; its rows: tests/book/test_history.py")
 def test_a_car_read_again_after_hand_over_is_judged_by_that_day(phone: Hand) -> None:
     request = json.loads(json.dumps(CASES["after-km"]))
     job = phone.job(request)
@@ -153,6 +178,7 @@ def test_a_car_read_again_after_hand_over_is_judged_by_that_day(phone: Hand) -> 
     expect(phone.page.locator(".sheet-back")).to_contain_text("After 400 km")
 
 
+@pytest.mark.long("another settling at the check after a teardown: test_ground")
 def test_settling_once_more_is_entered_as_another_settling(phone: Hand) -> None:
     job = phone.job(CASES["boards"])
     phone.go(job, "plan")

@@ -112,6 +112,7 @@ def test_a_phone_and_the_pc_mark_what_another_device_added_until_each_has_looked
     expect(row.get_by_text("1 new")).to_have_count(0)
 
 
+@pytest.mark.long("what comes back by a link: test_devices; whose it is: tests/book/test_unsure.py")
 def test_a_reader_is_asked_once_for_a_name_which_stands_with_what_comes_back(hands, make_hand, shop) -> None:
     pc = hands(PC)
     job = pc.job()
@@ -150,6 +151,7 @@ def test_a_reader_is_asked_once_for_a_name_which_stands_with_what_comes_back(han
     assert made[0]["writer"] == ""
 
 
+@pytest.mark.long("what is asked about, and until when: tests/book/test_unsure.py")
 def test_readings_after_teeth_that_were_not_chosen_are_asked_about_at_the_desk(hands, axe_source) -> None:
     phone, pc = hands(PHONE), hands(PC)
     job = phone.job()
