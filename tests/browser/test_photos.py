@@ -89,6 +89,7 @@ def test_a_photo_taken_without_a_network_goes_to_the_shop_later_behind_the_readi
     shop, device, make_hand, complaints, long
 ):
     one = device("phone", **PHONE)
+    other = device("other phone", **PHONE) if long else one
     job = at_marks(one)
     one.page.evaluate(SYNC)
     network = {"there": False, "parts": 0}
@@ -129,7 +130,6 @@ def test_a_photo_taken_without_a_network_goes_to_the_shop_later_behind_the_readi
     page.evaluate(SYNC)
 
     if long:
-        other = device("other phone", **PHONE)
         other.page.evaluate(SYNC)
         other.go(job, "list")
         other.page.locator(".photo-thumb").scroll_into_view_if_needed()

@@ -1,5 +1,6 @@
 """A reading that does not fit the rest is asked about as soon as it is kept; the phone's own model judges."""
 
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
@@ -7,6 +8,23 @@ from browser.hand import PLAIN, Hand
 from playwright.sync_api import expect
 
 pytestmark = pytest.mark.same_page
+
+
+PATIENT = """() => {
+  const usual = setTimeout;
+  globalThis.setTimeout = (work, ms, ...given) => usual(work, ms > 1000 ? 60000 : ms, ...given);
+  globalThis.hurried = () => (globalThis.setTimeout = usual);
+}"""
+"""What takes the model longer than a moment is left to the plan; on a busy machine a test waits for it."""
+
+
+@pytest.fixture
+def phone(phone: Hand) -> Iterator[Hand]:
+    """A phone that waits for its model as long as it takes."""
+    phone.open()
+    phone.page.evaluate(PATIENT)
+    yield phone
+    phone.page.evaluate("() => hurried()")
 
 
 def left_riding(hand: Hand, job: str) -> list[dict[str, Any]]:

@@ -210,6 +210,9 @@ def test_a_whole_plan_without_the_server_is_the_one_the_pc_makes(second: Second)
     assert differences(answer, phone["answer"]) == []
 
 
+@pytest.mark.long(
+    "a plan from its log after the app was opened anew; over a reload, in Chromium: offline/test_phone_log"
+)
 def test_the_log_is_kept_over_a_reload(second: Second) -> None:
     job = second.js(BEGIN, CARD + READINGS)
     before = second.js(ENTRIES, job)
@@ -223,6 +226,7 @@ def test_the_log_is_kept_over_a_reload(second: Second) -> None:
     assert second.js(ENTRIES, job) == before
 
 
+@pytest.mark.long("pages that write at once, in Chromium: offline/test_phone_log")
 def test_a_page_that_is_left_while_it_writes_stops_no_other_and_writes_when_it_is_back(
     second: Second,
 ) -> None:

@@ -1,4 +1,4 @@
-// What an arm reads hanging after its teeth were turned, in words: a tooth out and at which end, a fine step, on target.
+// What an arm reads hanging after its teeth were turned, in words: a tooth out and at which end, or on target.
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { judged } from "../../web/work/teardown-verdict.js";
@@ -34,7 +34,7 @@ test("a tooth out is named with its end, what turns it back, and what keeps it",
   }
 });
 
-test("without a doubt it is on target within its spread, and beyond it told by how far and what a fine step makes", () => {
+test("without a doubt it is on target within its spread, and beyond it told by how far", () => {
   assert.equal(verdict(8.8).title, "On target");
   const off = verdict(9.7);
   assert.equal(off.title, "0.9° too far arm down");
