@@ -16,6 +16,7 @@ import pytest
 from browser.books import Book, book
 from browser.conftest import PATIENCE_MS, PC, PHONE, watched
 from browser.hand import Hand
+from browser.offline.versions import READY
 from playwright.sync_api import Browser, Page, Route, expect
 
 from bothends.service.command import main
@@ -133,9 +134,10 @@ def test_a_stranger_reads_a_job_without_a_network_keeps_it_reads_a_height_and_se
 ) -> None:
     link = link_for_anybody(pc, shop, static)
     hand, page = stranger.hand, stranger.hand.page
-    page.goto(link)
     main = page.locator("main")
-    expect(main.get_by_text("Works offline.")).to_be_visible()
+    # The link itself is opened for the first time where there is no network.
+    page.goto(static.address)
+    assert page.evaluate(READY) == "ready"
     static.down()
     page.context.set_offline(True)
     page.goto("about:blank")
@@ -164,6 +166,8 @@ def test_a_stranger_reads_a_job_without_a_network_keeps_it_reads_a_height_and_se
     pc.page.get_by_label("Link", exact=True).fill(back)
     pc.hit(pc.page.get_by_role("button", name="Open the link"))
     expect(pc.page.locator("main")).to_contain_text("1 record is new")
+    pc.hit(pc.page.get_by_role("button", name="Add to the job here"))
+    expect(pc.page.get_by_role("link", name="216 mm")).to_be_visible()
     assert [url for url in stranger.asked if not url.startswith((static.address, "about:"))] == []
     assert static.methods == {"GET"}
 
