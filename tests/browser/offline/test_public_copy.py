@@ -16,7 +16,6 @@ import pytest
 from browser.books import Book, book
 from browser.conftest import PATIENCE_MS, PC, PHONE, watched
 from browser.hand import Hand
-from browser.offline.versions import READY
 from playwright.sync_api import Browser, Page, Route, expect
 
 from bothends.service.command import main
@@ -136,8 +135,9 @@ def test_a_stranger_reads_a_job_without_a_network_keeps_it_reads_a_height_and_se
     hand, page = stranger.hand, stranger.hand.page
     main = page.locator("main")
     # The link itself is opened for the first time where there is no network.
-    page.goto(static.address)
-    assert page.evaluate(READY) == "ready"
+    hand.open("/")
+    hand.place("settings")
+    expect(main.get_by_text("Works offline.")).to_be_visible()
     static.down()
     page.context.set_offline(True)
     page.goto("about:blank")
