@@ -9,7 +9,7 @@ The other phases stand in ``test_schemathesis_random``, a file of its own so tha
 import pytest
 from service.attack import attack
 
-pytestmark = pytest.mark.slow(seconds=20)
+pytestmark = pytest.mark.slow(seconds=10)
 
 
 def test_the_live_application_keeps_to_its_schema_at_and_beyond_every_bound(serve, tmp_path, long):

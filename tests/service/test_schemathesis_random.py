@@ -3,9 +3,9 @@
 import pytest
 from service.attack import attack
 
-pytestmark = pytest.mark.slow(seconds=14)
+pytestmark = pytest.mark.slow(seconds=8)
 
-EXAMPLES, MANY = 10, 50
+EXAMPLES, MANY = 3, 50
 """Of each operation, and with ``--long``."""
 
 

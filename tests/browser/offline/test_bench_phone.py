@@ -252,6 +252,9 @@ def test_without_a_worker_the_app_runs_and_says_so(handset: Callable[..., Handse
     expect(hand.page.locator("main")).to_contain_text("cannot open the app offline")
 
 
+@pytest.mark.long(
+    "the same by the phone's modules: test_link.py; to a stranger by way of a public copy: test_public_copy.py"
+)
 def test_a_job_goes_by_link_and_the_readings_come_back_the_same_way(
     handset: Callable[..., Handset], gate: Gate
 ) -> None:
@@ -306,7 +309,7 @@ def test_a_spoilt_link_is_said_in_clear_words_and_nothing_is_kept(
     other.page.get_by_role("heading", name="Log").wait_for()
 
 
-@pytest.mark.long("that a link is handed to the share sheet")
+@pytest.mark.long("that the screen has the link: test_public_copy.py")
 def test_the_link_is_copied(handset: Callable[..., Handset], gate: Gate) -> None:
     hand = handset(gate, permissions=["clipboard-write"])
     job = hand.job()
@@ -352,12 +355,14 @@ def test_the_exported_log_is_imported_elsewhere_once(
     expect(other.page.locator(".job")).to_contain_text("Gannet, Maren")
 
 
-def test_a_wrong_code_and_an_ended_key_are_said_with_what_to_do(
+def test_a_job_that_is_not_here_a_wrong_code_an_ended_key_and_a_refused_reading_are_said_with_what_to_do(
     handset: Callable[..., Handset], gate: Gate, shop_of_all: Shop
 ) -> None:
     hand = handset(gate)
     page = hand.page
-    hand.open()
+    page.goto(f"{hand.address}/#/0198c000-0000-7000-8000-0000000000aa/plan")
+    expect(page.get_by_role("alert").filter(has_text="That job is not on this phone")).to_be_visible()
+    hand.place("")
     expect(page.locator(STATE)).to_contain_text("Not paired with a shop")
     hand.hit(page.get_by_role("link", name="Pair with a shop"))
     page.get_by_label("Pairing code").fill("WRONG-CODE")
@@ -376,27 +381,9 @@ def test_a_wrong_code_and_an_ended_key_are_said_with_what_to_do(
     expect(page.locator(STATE)).to_contain_text("Synced")
     # Others may have left jobs in this shop.
     expect(page.locator(".job", has_text="Gannet, Maren")).not_to_contain_text("not synced")
-
-
-@pytest.mark.long("a code that comes by the picture on the PC's screen: secure/test_pairing.py")
-def test_a_code_in_an_address_is_filled_in(
-    handset: Callable[..., Handset], gate: Gate, shop_of_all: Shop
-) -> None:
-    hand = handset(gate)
-    code = shop_of_all.code()
-    hand.page.goto(f"{hand.address}/#pair={code}")
-    expect(hand.page.get_by_label("Pairing code")).to_have_value(code)
-
-
-def test_what_the_shop_refuses_is_shown_with_its_reason_and_can_be_exported(
-    handset: Callable[..., Handset], gate: Gate, shop_of_all: Shop
-) -> None:
-    hand = handset(gate)
-    page = hand.page
-    hand.open()
-    hand.pair(shop_of_all.code(), "a phone with a slip")
+    # A slip of a figure, which no pad lets through.
     reading = {"kind": "reading", "what": "body-height", "side": "left", "value": 99999.0}
-    job = hand.job({**PLAIN, "log": [*PLAIN["log"], reading]})
+    job = hand.job({**PLAIN, "log": [*PLAIN["log"], reading]}, "a slip")
     hand.open()
     card = page.locator(f'[data-job="{job}"]')
     expect(card).to_contain_text("1 change refused by the shop")
@@ -410,6 +397,16 @@ def test_what_the_shop_refuses_is_shown_with_its_reason_and_can_be_exported(
     assert [entry["body"]["value"] for entry in log["entries"]] == [99999.0]
     assert log["refused"][0]["code"]
     assert re.fullmatch(r"bothends-refused-\d{4}-\d\d-\d\d\.json", waiting.value.suggested_filename)
+
+
+@pytest.mark.long("a code that comes by the picture on the PC's screen: secure/test_pairing.py")
+def test_a_code_in_an_address_is_filled_in(
+    handset: Callable[..., Handset], gate: Gate, shop_of_all: Shop
+) -> None:
+    hand = handset(gate)
+    code = shop_of_all.code()
+    hand.page.goto(f"{hand.address}/#pair={code}")
+    expect(hand.page.get_by_label("Pairing code")).to_have_value(code)
 
 
 @pytest.mark.long("the note, the order and that all is taken, by the phone's own modules: test_sync.py")
@@ -453,11 +450,3 @@ def test_two_corrections_of_one_reading_are_both_shown_until_a_person_picks(
     one.hit(conflict.get_by_role("button", name="216 mm"))
     expect(conflict).to_have_count(0)
     expect(one.page.get_by_role("link", name="216 mm")).to_be_visible()
-
-
-def test_a_page_that_was_opened_by_a_link_to_a_job_that_is_not_here_says_so(
-    handset: Callable[..., Handset], gate: Gate
-) -> None:
-    hand = handset(gate)
-    hand.page.goto(f"{hand.address}/#/0198c000-0000-7000-8000-0000000000aa/plan")
-    expect(hand.page.get_by_role("alert").filter(has_text="That job is not on this phone")).to_be_visible()

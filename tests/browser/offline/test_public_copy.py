@@ -133,8 +133,10 @@ def test_a_stranger_reads_a_job_without_a_network_keeps_it_reads_a_height_and_se
 ) -> None:
     link = link_for_anybody(pc, shop, static)
     hand, page = stranger.hand, stranger.hand.page
-    page.goto(link)
     main = page.locator("main")
+    # The link itself is opened for the first time where there is no network.
+    hand.open("/")
+    hand.place("settings")
     expect(main.get_by_text("Works offline.")).to_be_visible()
     static.down()
     page.context.set_offline(True)
@@ -164,6 +166,8 @@ def test_a_stranger_reads_a_job_without_a_network_keeps_it_reads_a_height_and_se
     pc.page.get_by_label("Link", exact=True).fill(back)
     pc.hit(pc.page.get_by_role("button", name="Open the link"))
     expect(pc.page.locator("main")).to_contain_text("1 record is new")
+    pc.hit(pc.page.get_by_role("button", name="Add to the job here"))
+    expect(pc.page.get_by_role("link", name="216 mm")).to_be_visible()
     assert [url for url in stranger.asked if not url.startswith((static.address, "about:"))] == []
     assert static.methods == {"GET"}
 
