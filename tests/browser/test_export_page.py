@@ -154,21 +154,6 @@ def test_files_that_are_no_log_or_of_the_other_world_are_refused_whole(
     expect(wrong).to_contain_text("kept apart")
 
 
-def test_a_revoked_key_says_so_and_offers_the_way_back(
-    paired: Callable[..., Page], shop: Book, complaints: list[str]
-) -> None:
-    page = paired(shop, **PHONE)
-    page.evaluate(
-        "async (access) => (await import('/book/device.js')).setAccess({...access, key: 'gone'})", shop.access
-    )
-    page.reload()
-    page.get_by_role("button", name="Export").click()
-    expect(page.get_by_role("link", name="Pair with the shop")).to_be_visible()
-    # Nothing more is asked once the page is gone: a late 401 of the sync would be a complaint too.
-    page.close()
-    complaints[:] = [words for words in complaints if "401" not in words]
-
-
 def test_a_copy_is_made_when_asked_for_and_its_day_is_shown(paired: Callable[..., Page], other: Book) -> None:
     page = paired(other, **PHONE)
     section = page.locator(".exporting", has_text="Backup")
@@ -221,3 +206,18 @@ def test_the_page_can_be_worked_by_everybody(
 ) -> None:
     page = paired(shop, **size)
     assert judged(page, axe_source) == []
+
+
+def test_a_revoked_key_says_so_and_offers_the_way_back(
+    paired: Callable[..., Page], shop: Book, complaints: list[str]
+) -> None:
+    page = paired(shop, **PHONE)
+    page.evaluate(
+        "async (access) => (await import('/book/device.js')).setAccess({...access, key: 'gone'})", shop.access
+    )
+    page.reload()
+    page.get_by_role("button", name="Export").click()
+    expect(page.get_by_role("link", name="Pair with the shop")).to_be_visible()
+    # Nothing more is asked once the page is gone: a late 401 of the sync would be a complaint too.
+    page.close()
+    complaints[:] = [words for words in complaints if "401" not in words]

@@ -28,7 +28,7 @@ def closing(hand: Hand, made: str) -> dict[str, Any]:
     return next((dict(row["body"], kept=True) for row in rows if row["kind"] == "close"), {})
 
 
-def tick_all(hand: Hand, each: Callable[[], None] = lambda: None) -> None:
+def tick_all(hand: Hand, each: Callable[[], None]) -> None:
     """Tick every check; wait until the last is kept and the screen drawn again, for that replaces its keys."""
     assert len(BOXES) == len(CHECKS)
     for name in BOXES:
@@ -44,23 +44,6 @@ def test_what_was_renewed_is_one_tap_and_says_how_far_the_car_settles(phone: Han
     page.get_by_role("radio", name="Bars").check()
     expect(page.locator("main")).to_contain_text("Expect about 3 mm lower after some hundred km.")
     expect(page.get_by_role("radio", name="Bars")).to_be_checked()
-
-
-def test_a_car_on_target_with_every_check_ticked_is_handed_over_at_once(phone: Hand) -> None:
-    made = job(phone, after(251, 249))
-    phone.go(made, "close")
-    page = phone.page
-    expect(page.get_by_role("heading", name="On target")).to_be_visible()
-    tick_all(phone)
-    for name in BOXES:
-        expect(page.get_by_role("checkbox", name=name)).to_be_checked()
-    page.get_by_label("Note (optional)").fill("Maren drove it")
-    phone.hit(page.get_by_role("button", name="Hand over", exact=True))
-    expect(page.get_by_text("Handed over on")).to_be_visible()
-    body = closing(phone, made)
-    assert body["text"] == "Maren drove it"
-    assert body["posterior"]["names"]
-    expect(page.get_by_role("link", name="Recheck after some km")).to_be_visible()
 
 
 def open_one(*said: Any) -> Any:
@@ -110,18 +93,26 @@ def test_the_tables_stand_folded_and_open_on_paper(pc: Hand) -> None:
     expect(page.get_by_role("button", name="Hand over", exact=True)).to_be_hidden()
 
 
-def test_a_note_that_is_typed_before_a_check_is_ticked_goes_with_the_hand_over(phone: Hand) -> None:
+def test_a_car_on_target_with_every_check_ticked_is_handed_over_at_once_with_the_note_typed_before(
+    phone: Hand,
+) -> None:
     made = job(phone, after(251, 249))
     phone.go(made, "close")
     page = phone.page
+    expect(page.get_by_role("heading", name="On target")).to_be_visible()
     note = page.get_by_label("Note (optional)")
     note.fill("Maren drove it")
     page.reload()
     expect(note).to_have_value("Maren drove it")
     tick_all(phone, lambda: expect(note).to_have_value("Maren drove it"))
+    for name in BOXES:
+        expect(page.get_by_role("checkbox", name=name)).to_be_checked()
     phone.hit(page.get_by_role("button", name="Hand over", exact=True))
     expect(page.get_by_text("Handed over on")).to_be_visible()
-    assert closing(phone, made)["text"] == "Maren drove it"
+    body = closing(phone, made)
+    assert body["text"] == "Maren drove it"
+    assert body["posterior"]["names"]
+    expect(page.get_by_role("link", name="Recheck after some km")).to_be_visible()
     phone.hit(page.get_by_role("button", name="Open the job again"))
     expect(note).to_have_value("")
 

@@ -57,6 +57,7 @@ def test_the_cards_of_a_job_say_how_far_it_is(phone: Hand) -> None:
 
 
 @pytest.mark.empty_page
+@pytest.mark.long("on which shelf a job stands: tests/node/shelf.test.mjs")
 def test_jobs_handed_over_are_folded_below(phone: Hand) -> None:
     over = phone.job({**PLAIN, "log": [*PLAIN["log"], *AFTER]}, "Knot, Jonas")
     phone.job(title="Gannet, Maren")
@@ -131,29 +132,33 @@ def test_the_pages_of_the_shop_are_reached_at_every_width_of_a_pc(make_hand: Cal
 
 
 SIZES = ((360, 640), (412, 915), (915, 412), (1024, 768), (1440, 900))
+PHONES = SIZES[:2]
+"""What every run looks at."""
 
 
 @pytest.mark.parametrize(
     "letters", [16, *(pytest.param(size, marks=pytest.mark.long("16 pixels")) for size in (21, 32))]
 )
 def test_the_main_key_of_home_and_log_is_in_every_window(
-    in_letters_of: Callable[..., Hand], letters: int
+    in_letters_of: Callable[..., Hand], letters: int, long: bool
 ) -> None:
-    hand = in_letters_of(letters, SIZES)
+    sizes = SIZES if long else PHONES
+    hand = in_letters_of(letters, sizes)
     job = hand.job({**PLAIN, "log": [*PLAIN["log"], *AFTER[:3]]})
     for place in ("/", f"/#/{job}/list", f"/#/{job}/about"):
         hand.page.goto(hand.address + place)
         hand.stands()
-        for wide, high in SIZES:
+        for wide, high in sizes:
             hand.page.set_viewport_size({"width": wide, "height": high})
             expect(hand.page.locator(".deck .main"), f"{place} {wide} by {high}").to_be_in_viewport(ratio=1)
 
 
 @pytest.mark.parametrize("letters", [16, pytest.param(32, marks=pytest.mark.long("16 pixels"))])
 def test_the_keys_of_places_beside_the_work_stand_in_every_window(
-    in_letters_of: Callable[..., Hand], letters: int
+    in_letters_of: Callable[..., Hand], letters: int, long: bool
 ) -> None:
-    hand = in_letters_of(letters, SIZES)
+    sizes = SIZES if long else PHONES
+    hand = in_letters_of(letters, sizes)
     job = hand.job()
     # What goes back, and what the place is for where that is one thing.
     for place, quiet, main in (
@@ -165,7 +170,7 @@ def test_the_keys_of_places_beside_the_work_stand_in_every_window(
         (f"{job}/about", "Not now", "Save"),
     ):
         hand.place(place)
-        for wide, high in SIZES:
+        for wide, high in sizes:
             hand.page.set_viewport_size({"width": wide, "height": high})
             for kind, words in (("quiet", quiet), ("main", main)):
                 key = hand.page.locator(f"[data-deck={kind}]")
@@ -234,6 +239,7 @@ def test_the_left_hand_has_the_main_key_under_its_thumb(phone: Hand) -> None:
     assert main["x"] < quiet["x"]
 
 
+@pytest.mark.long("the readings beside the question on a PC: test_news")
 def test_a_wide_pc_has_every_reading_in_one_line_beside_the_question(pc: Hand) -> None:
     job = pc.job()
     pc.go(job, "plan")
