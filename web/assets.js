@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "9c81faeaa5fc0608",
+ "hash": "f56dbeffdd76a271",
  "files": {
   "/app.js": "9b502a9680f0ee020689cda866573310",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "5bb6171cecee2733f7f9f979561b657f",
+  "/book/fold-mark.js": "e980d398ec595009e73753d577326963",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -78,7 +78,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "7b1e1b9149b75999fe4ba950dbd4fcc3",
-  "/py/source.json": "c761fc287c5f2018c451aff610cbdacb",
+  "/py/source.json": "050c71877a4debbb8ae8834b22d6d071",
   "/screens/ask.js": "a25ce6a669f2a6b4a8611181af8d4e20",
   "/screens/jobs-cards.js": "9d6d65cde8d96a1e90afab7b12cce86a",
   "/screens/jobs-foot.js": "95f84cfd4663d30ce1614c76863e26c3",
@@ -225,7 +225,7 @@ self.ASSETS = {
   "/parts/teardown-step.js": "968fede66efae8ae22d7908d7ff74bf3",
   "/parts/ticks.js": "1b309fb4cfca38431ff3f7772ab81091",
   "/parts/unsure.js": "821c0f825c3c9f337f857b4412259851",
-  "/py/both.json": "862ac898bce17d25b8198bb8b47a4e75",
+  "/py/both.json": "04839d12b7f7ca39baec674a4e84e910",
   "/screens/about.js": "678002fef16e72552b413b71040307a2",
   "/screens/add.js": "9421db4060c788821456b6e3c7a846d0",
   "/screens/again.js": "602bc240c9b3e5c4faf896db16106488",
