@@ -132,8 +132,8 @@ ACROSS = (
     "Take the anchor’s cover off",
     "Let the arm down",
     "Look at the plan again",
-    "teeth arm",
-    "teeth arm",
+    "end",
+    "end",
     "Read the arm again",
     "Lift the arm to its ball joint",
     "Put the anchor’s cover on",
@@ -160,7 +160,7 @@ def does(hand: Hand, words: str) -> None:
 
 
 def test_the_front_is_led_through_step_by_step_and_all_four_heights_asked_for(phone):
-    """The front is turned first, by the steps of any teardown; then the plan waits for the heights of both axles."""
+    """The front is turned first, by the steps of any teardown; then the heights of both axles are asked for."""
     phone.open()
     job = phone.job(ONLY)
     phone.go(job, "plan")

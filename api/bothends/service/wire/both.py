@@ -71,7 +71,9 @@ class BothAxles(msgspec.Struct, kw_only=True):
     options: list[Option]
     assumed: Annotated[
         list[Assumed],
-        Meta(description="Of that axle, by its first option; a field is named as if the job were of that axle."),
+        Meta(
+            description="Of that axle, by its first option; a field is named as if the job were of that axle."
+        ),
     ]
     measure_next: Annotated[list[Advice], Meta(description="At that axle, by its own chance.")]
     meanwhile: InBetween
