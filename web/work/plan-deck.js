@@ -5,6 +5,7 @@ import { turnsNothing } from "./adjuster.js";
 import { HARDLY, judged, readFirst, routeOf } from "./flow.js";
 import { holdingBack } from "./card-conflicts.js";
 import { planFor } from "./promise.js";
+import { unreadSide } from "./sheet.js";
 import { hasBegun } from "./teardown-steps.js";
 import { formOf } from "./wish.js";
 
@@ -93,19 +94,13 @@ export function standOf({ answer, option, sheet, stages, working, there = null, 
   return disputed && (["start", "read"].includes(stand.kind) || stand.begins) ? { ...stand, kind: "disputed" } : stand;
 }
 
-/** Whether both sides of the other axle were read since the last teardown. @param {Sheet} sheet */
-const readThere = ({ other, teardowns }) =>
-  ["left", "right"].every((side) =>
-    other.readings.some((row) => row.side === side && row.what === "body-height" && row.teardown === teardowns),
-  );
-
 /** Where the car is checked since it came down last; null where it was, or nothing was turned yet.
  * @param {Sheet} sheet @param {Stage[]} stages @returns {Route | null} */
 function uncheckedAt(sheet, stages) {
   const last = sheet.teardowns;
   if (!last) return null;
   if (sheet.other?.moves.some(({ teardown }) => teardown === last))
-    return readThere(sheet) ? null : { words: ["axle"] };
+    return unreadSide(sheet.other.readings, last) ? { words: ["axle"] } : null;
   return judged(stages, last) ? null : { words: ["ground", String(last)] };
 }
 

@@ -4,7 +4,7 @@
 
 import { sprungOf } from "./adjuster.js";
 import { needs, readRoute, series } from "./guide.js";
-import { readingsOf, stands } from "./sheet.js";
+import { readingsOf, stands, unreadSide } from "./sheet.js";
 import { ofBoth, otherAxle } from "./weighing.js";
 
 /** @import { Body, Item } from "../types/log.d.ts" */
@@ -99,10 +99,10 @@ export const needsThere = (sheet) =>
     : [];
 
 /** The first height of a sheet's own axle that is still to be read since the last teardown. @param {Sheet} sheet */
-const unreadHeight = (sheet) =>
-  series("heights").find(
-    ({ what, side, pose }) => !readingsOf(sheet, { what, side, pose: pose ?? {}, teardown: sheet.teardowns }).length,
-  );
+function unreadHeight({ readings, teardowns }) {
+  const lacking = unreadSide(readings, teardowns);
+  return series("heights").find(({ side }) => side === lacking);
+}
 
 /**
  * Where the heights of the other axle that are still to be read since the last teardown begin; null where both are.
