@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "89f4112858c752f8",
+ "hash": "67d653a0b7efa3c8",
  "files": {
   "/app.js": "9b502a9680f0ee020689cda866573310",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -230,7 +230,7 @@ self.ASSETS = {
   "/screens/add.js": "9421db4060c788821456b6e3c7a846d0",
   "/screens/again.js": "602bc240c9b3e5c4faf896db16106488",
   "/screens/assumed.js": "0327a28976cdfab59cad12b83f33dd6a",
-  "/screens/axle.js": "ece7f0d3064eadb662ab85383f55a5c6",
+  "/screens/axle.js": "932219ec2952f018dee8ae9dd86d1f5a",
   "/screens/close-tables.js": "25328f47b8020feab4f095f70adde035",
   "/screens/close.js": "387bcdb77ecc7d9c1e8248c65f1e5f57",
   "/screens/gauge.js": "932c96bda6547a1d4e4b334f1d2495cb",

@@ -153,7 +153,7 @@ async function showTold(ctx, there, place) {
   const line = (/** @type {{name: string, value: string}} */ { name, value }) =>
     h("li", null, `${name}: `, h("b", { text: value }));
   place.replaceChildren(
-    ...(tests.length ? [fold({ title: SAID.tests, more: String(tests.length), id: "axle-tests" }, tests)] : []),
+    ...(tests.length ? [fold({ title: SAID.tests, more: String(tests.length), id: "axle-tests" }, ...tests)] : []),
     ...(facts.length
       ? [
           fold(
