@@ -1,11 +1,13 @@
 """Both axles in one job on the phone: the front is said to be set too, read, given a target, planned and turned."""
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
 import pytest
 from browser.hand import Hand
+from browser.teardown import deck, open_again
 from browser.test_first_plan import entries, last
 from playwright.sync_api import expect
 
@@ -112,31 +114,86 @@ def test_the_plan_of_both_leads_with_the_axle_that_is_set_first(device, request)
     assert "a lean of its own at each axle" in text or "not possible together" in text
 
 
-@pytest.mark.long("which axle is turned first; no hand-over before the front is read")
-def test_the_front_s_turns_are_entered_and_all_four_heights_asked_for(phone):
-    """The front is turned first: the plan waits for the heights of both axles."""
+ONLY: dict[str, Any] = {
+    **BOTH,
+    "car": {**BOTH["car"], "other": {**BOTH["car"]["other"], "axle": "wishbone"}},
+    "target": {
+        "as": "rise",
+        "left_rise_mm": 0,
+        "right_rise_mm": 0,
+        "other": {"as": "level", "rise_mm": 40},
+    },
+}
+"""Such a job whose rear stays as it is; the front's arms go across the car."""
+BEFORE = ("Body on axle stands", "Eye protection on")
+ACROSS = (
+    "Take the wheel off",
+    "Hold the arm, take the bolts out",
+    "Take the anchor’s cover off",
+    "Let the arm down",
+    "Look at the plan again",
+    "Read the arm again",
+    "Lift the arm to its ball joint",
+    "Put the anchor’s cover on",
+    "Refit ball joint, damper and link",
+    "Put the wheel on",
+)
+"""Steps of a side of that front but the turning, its bar known and its hanging angle read."""
+
+
+def does(hand: Hand, words: str) -> None:
+    """The step that is shown, done as its own keys have it."""
+    if words.startswith("Look at the plan again"):
+        hand.page.locator(".verdict-room[data-state]").wait_for()
+        hand.hit(deck(hand, "Keep the plan").or_(deck(hand, "Take this plan")))
+    elif words.startswith("Read the arm again"):
+        told = hand.page.locator(".expect").inner_text()
+        figure, way = re.search(r"Expect ([\d.]+) .*° (arm (?:down|up))", told).groups()  # type: ignore[union-attr]
+        hand.hit(deck(hand, "Enter reading"))
+        hand.angle(figure, way)
+        expect(hand.page.get_by_role("heading", name="On target")).to_be_visible()
+        hand.hit(deck(hand, "Done"))
+    else:
+        hand.hit(deck(hand, "Done"))
+
+
+def test_the_front_is_led_through_step_by_step_and_all_four_heights_asked_for(phone):
+    """The front is turned first, by the steps of any teardown; then the heights of both axles are asked for."""
     phone.open()
-    only = {
-        **BOTH,
-        "target": {
-            "as": "rise",
-            "left_rise_mm": 0,
-            "right_rise_mm": 0,
-            "other": {"as": "level", "rise_mm": 40},
-        },
-    }
-    job = phone.job(only)
+    job = phone.job(ONLY)
     phone.go(job, "plan")
     phone.page.locator(".plan-both").wait_for()
     assert phone.question() == "Turn the front axle; leave the rear as it is."
-    expect(phone.page.get_by_text("No steps are shown for the front")).to_be_visible()
-    assert "Enter what you turned" in phone.key("next").inner_text()
+    assert phone.key("next").inner_text().splitlines() == ["Front: start", "teardown 1"]
     phone.next()
+    seen: list[str] = []
+    while (stood := phone.question()) != "Front: all steps done":
+        assert re.search(r"Front: step \d+ of \d+", phone.page.locator("header").first.inner_text())
+        if len(seen) == len(BEFORE) - 1:
+            # The rear's teardown does not begin meanwhile; the job opens where its work stands.
+            phone.go(job, "plan")
+            phone.page.locator(".plan-both").wait_for()
+            expect(phone.key("next")).to_contain_text("Front: go on")
+            phone = open_again(phone, job)
+            assert phone.question() == stood
+        if stood.startswith("Let the arm down"):
+            expect(phone.page.locator(".warning").first).to_contain_text("WARNING")
+        does(phone, stood)
+        expect(phone.page.get_by_role("heading", level=1)).not_to_have_text(stood)
+        seen.append(stood)
+    ends = [step for step in seen if "end" in step]
+    sides = [f"{step}, {side} " for side in ("left", "right") for step in ACROSS]
+    told = [f"{step.strip()} " for step in seen if step not in ends]
+    assert told == [f"{step} " for step in BEFORE] + sides + ["Lower it onto its wheels "]
+    expect(phone.page.get_by_role("heading", name="Front: all steps done")).to_be_visible()
+    assert not [entry for entry in entries(phone) if entry["kind"] == "plan"]
+    phone.hit(deck(phone, "What was turned"))
     assert phone.question() == "Front: enter the teeth you turned"
     phone.next()
     move = last(phone, "move")
     assert (move["axle"], move["teardown"]) == ("front", 1)
-    assert any(move[side][end] for side in ("left", "right") for end in ("inner", "outer"))
+    turned = [move[side][end] for side in ("left", "right") for end in ("inner", "outer")]
+    assert len(ends) == len([count for count in turned if count])
     for words, figure in (("Front height, left", "340"), ("Front height, right", "341")):
         assert words in phone.key("next").inner_text()
         phone.next()

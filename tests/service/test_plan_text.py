@@ -324,7 +324,7 @@ def test_screws_are_told_in_turns_with_what_is_left_what_they_take_and_in_which_
     assert places == sorted(places)
     assert "Never undo the screw" in text
     assert "left wheel's sits on the right" in text
-    assert "no change" not in text[: text.index("What to do now")]
+    assert "no change" not in text[text.index("Plan:") : text.index("Measure next")]
     assert "at the screw" in brief(answer, SCREWED)
 
 
@@ -541,6 +541,8 @@ def test_what_to_do_begins_with_the_test_that_brings_most_for_its_minutes():
         in text
     )
     assert example(first, PLAIN["log"]) in text
+    places = [text.index(words) for words in ("What to do now", "Target:", "Plan:", "Measure next")]
+    assert places == sorted(places)
 
 
 def test_cross_weight_now_and_after_is_told_where_four_wheels_were_weighed():

@@ -11,13 +11,23 @@ import { warning } from "./warning.js";
 import { seenOf } from "../work/adjuster.js";
 import { liftWords } from "../work/lift.js";
 import { way } from "../work/numbers.js";
+import { ofAxle } from "../work/sentence.js";
 import { cautionsOf } from "../work/teardown-cautions.js";
+import { underWayThere } from "../work/teardown-steps.js";
+import { otherAxle } from "../work/weighing.js";
 
-/** @import { Context } from "../types/context.d.ts" */
+/** @import { Context, JobContext } from "../types/context.d.ts" */
 /** @import { BarBody, CarBody } from "../types/wire.d.ts" */
 /** @import { Heading } from "./dom.js" */
 /** @typedef {import("../work/teardown-steps.js").Step} Step */
 /** @typedef {import("./draw/steps.js").Step} Drawn */
+
+const BEGUN = {
+  title: (/** @type {string} */ axle) => `The ${axle} is being worked on`,
+  text: (/** @type {string} */ axle) =>
+    `One axle at a time. Finish the ${axle} first, or go there and mark its steps as not done.`,
+  on: "Go on",
+};
 
 /** The pictures of steps that are drawn; the others are words alone. @type {Record<string, Drawn>} */
 const PICTURES = {
@@ -127,6 +137,27 @@ export const aloud = (step) =>
     .filter(Boolean)
     .join(" ")
     .replaceAll(/(\d) N\b/g, "$1 newtons");
+
+/** What is shown in place of a teardown that may not begin, since one of the other axle is under way; null where none
+ * is, or this one was begun. @param {JobContext} ctx @param {boolean} begun @param {string} title */
+export function begunElsewhere(ctx, begun, title) {
+  const { there, sheet } = ctx;
+  const other = otherAxle(sheet.car);
+  const number = begun ? null : there ? ctx.begunElsewhere : underWayThere(sheet);
+  if (!number) return null;
+  // The address of the other axle's steps, whichever of the two is the job's own.
+  const href = `#/${[ctx.job, ...(there ? [] : ["axle"]), "propped", number].join("/")}`;
+  return {
+    title,
+    node: h(
+      "div",
+      { class: "work" },
+      h("h1", { text: BEGUN.title(other) }),
+      h("p", { text: BEGUN.text(other) }),
+      h("a", { class: "key main wide", href }, ofAxle(other, BEGUN.on)),
+    ),
+  };
+}
 
 /** What is shown where no plan was chosen yet. @param {Context} ctx @param {string} title */
 export const noPlan = (ctx, title) => ({

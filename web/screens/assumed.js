@@ -62,7 +62,7 @@ function keysOf(ctx, answer) {
 /** The screen of an answer. @param {JobContext} ctx @param {SolveAnswer} answer */
 function shown(ctx, answer) {
   const [option] = answer.options;
-  const { passed, worth, rest } = assumedOf(answer, option);
+  const { passed, worth, rest } = assumedOf(answer, option, ctx.sheet.car);
   const cards = (/** @type {Row[]} */ rows) =>
     h(
       "ul",

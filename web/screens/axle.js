@@ -6,15 +6,28 @@ import { h } from "../parts/dom.js";
 import { fold, keyRows, rowLabel } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { sprungOf } from "../work/adjuster.js";
-import { readRoute, series } from "../work/guide.js";
+import { assumedOf } from "../work/assumed.js";
+import { needs, readRoute, series, startOf } from "../work/guide.js";
 import { LAYOUTS, layoutBody, layoutWords } from "../work/layouts.js";
+import { plain } from "../work/numbers.js";
+import { gainWords, testsOf } from "../work/plan-ways.js";
 import { CAR, answerWords, isOf } from "../work/questions.js";
 import { nameOf, valueOf } from "../work/readings.js";
 import { at, readingsOf, stands } from "../work/sheet.js";
 import { titled } from "../work/sentence.js";
 import { targetWords } from "../work/target-words.js";
-import { heightsHere, heightsThere, inside, keptThere, seenThere, wantsBoth } from "../work/there.js";
+import {
+  INSIDE,
+  heightsHere,
+  heightsThere,
+  inside,
+  keptThere,
+  needsThere,
+  seenThere,
+  wantsBoth,
+} from "../work/there.js";
 import { lengthsIn } from "../work/units.js";
+import { answerThere } from "../work/walk.js";
 import { ofBoth, otherAxle } from "../work/weighing.js";
 
 /** @import { JobContext, Route, Shown } from "../types/context.d.ts" */
@@ -39,7 +52,10 @@ const SAID = {
     `Both axles are planned together for heights, a rise or a level of each. The ${axle}’s target is none of` +
     ` these: until it is changed, the ${axle} alone is planned.`,
   change: (/** @type {Axle} */ axle) => `Change the ${axle}’s target`,
-  facts: "What is known and assumed of it",
+  facts: "What is known of it",
+  tests: "Measure for a better chance",
+  minutes: (/** @type {number} */ minutes) => `${plain(minutes, 0)} min`,
+  taken: "What the plan assumes of it",
   open: "not entered",
   assumed: (/** @type {string} */ value) => `assumed: ${value}`,
   out: (/** @type {Axle} */ axle) => `Leave the ${axle} out`,
@@ -117,6 +133,38 @@ function factsFold(ctx, there) {
   return fold({ title: SAID.facts, more: String(rows.length), id: "axle-facts" }, keyRows(rows));
 }
 
+/** What would better that axle's chance, and what is assumed of it, by the plan of both; nothing without one.
+ * @param {JobContext} ctx @param {Sheet} there @param {HTMLElement} place */
+async function showTold(ctx, there, place) {
+  if (!wantsBoth(ctx.sheet) || needs(ctx.sheet).length || needsThere(ctx.sheet).length) return;
+  const { answer } = await ctx.model.askForPlan(ctx.request.request);
+  if (!answer.both || !place.isConnected) return;
+  const seen = answerThere(answer);
+  const tests = testsOf(seen).map(({ name, how, minutes, from, to, test }) => {
+    const route = startOf(test, there);
+    const small = `${gainWords(from, to)}, ${SAID.minutes(minutes)}`;
+    // How the car is made to stand for a test is asked of the job's own axle alone.
+    return INSIDE.includes(route.words[0])
+      ? keyRows([{ words: name, small, href: ctx.href(back(route)) }])
+      : h("p", null, h("b", { text: `${name}: ${small}. ` }), how);
+  });
+  const { passed, worth, rest } = assumedOf(seen, seen.options[0], there.car);
+  const facts = [...passed, ...worth, ...rest];
+  const line = (/** @type {{name: string, value: string}} */ { name, value }) =>
+    h("li", null, `${name}: `, h("b", { text: value }));
+  place.replaceChildren(
+    ...(tests.length ? [fold({ title: SAID.tests, more: String(tests.length), id: "axle-tests" }, ...tests)] : []),
+    ...(facts.length
+      ? [
+          fold(
+            { title: SAID.taken, more: String(facts.length), id: "axle-assumed" },
+            h("ul", { class: "assumed-list" }, ...facts.map(line)),
+          ),
+        ]
+      : []),
+  );
+}
+
 /** The key that takes the axle out of the job again; none once it was turned.
  * @param {JobContext} ctx @param {Axle} axle */
 function outKey(ctx, axle) {
@@ -172,6 +220,7 @@ export function axle(ctx) {
     },
   ];
   const apart = wanted && !wantsBoth(ctx.sheet);
+  const told = h("div", { class: "told" });
   const page = shell({
     kind: "page",
     title: SAID.title(which),
@@ -184,10 +233,13 @@ export function axle(ctx) {
         : null,
       keyRows(rows),
       factsFold(ctx, there),
+      told,
       outKey(ctx, which),
     ].flat(),
     quiet: LOG(ctx),
     main: nextKey(ctx, which),
   });
+  // A plan that cannot be made is told where the plan is.
+  queueMicrotask(() => showTold(ctx, there, told).catch(() => {}));
   return { title: SAID.title(which), node: page.node };
 }

@@ -6,20 +6,22 @@ import { adjusterOf, adjusts, sprungOf, turnsNothing } from "../work/adjuster.js
 import { expectedOf, readNow } from "../work/outlook.js";
 import { about, figureOf, rangeOf, riseOf } from "../work/plan-figures.js";
 import { NINETY, inHundred, plain } from "../work/numbers.js";
-import { titled } from "../work/sentence.js";
+import { movedThere, walkThere } from "../work/both-deck.js";
+import { ofAxle, titled } from "../work/sentence.js";
 import { heightsNow, seenThere } from "../work/there.js";
 import { turnRows } from "../work/turn-facts.js";
 import { lengthUnit, masses } from "../work/units.js";
+import { begunHere, begunThere, planOf, promisedThere } from "../work/walk.js";
 import { CROSS, shareAbout } from "../work/weighing.js";
 import { rearOf } from "./plan-front.js";
 import { planSide } from "./plan-side.js";
 
-/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { JobContext, Route } from "../types/context.d.ts" */
 /** @import { Option, SolveAnswer } from "../types/wire.d.ts" */
 
 /** @typedef {{axle: "rear" | "front", option: Option, target: any, headline: string, withheld: boolean, car: any,
- *   now: {left: number | null, right: number | null}, stepped: boolean}} Axle One axle of the plan; `stepped` where its
- *   teardown is led through step by step. */
+ *   now: {left: number | null, right: number | null}, wait: string}} Axle One axle; `wait` what its teardown
+ *   waits for, "" where it may begin. */
 
 const SIDES = /** @type {const} */ (["left", "right"]);
 const SAID = {
@@ -28,12 +30,33 @@ const SAID = {
   expected: (/** @type {string} */ side) => `${titled(side)}, expected`,
   now: (/** @type {string} */ was) => ` (read ${was})`,
   change: "Cross-weight (RF + LR) changes by",
-  then: `${CROSS} then`,
-  steps: (/** @type {string} */ axle) =>
-    `No steps are shown for the ${axle}: work by the car’s manual and the cautions below,` +
-    " then enter what you turned.",
+  share: `${CROSS} then`,
+  wait: (/** @type {string} */ axle) =>
+    `The ${axle} is being worked on: no teardown is begun here before that one is done.`,
+  then: (/** @type {string} */ axle) =>
+    `Its teardown begins once the ${axle} is set and the heights of both axles are read again.`,
+  moved: "Enter what was turned already",
   doubt: "Check the readings of this axle that are doubted before you turn anything at it.",
 };
+
+/** The teardown of the other axle that is under way; null where none is. @param {JobContext} ctx */
+const walking = (ctx) => begunThere(ctx.sheet, ctx.drafts.draft(ctx.job, planOf(ctx.sheet.car)));
+
+/** How the plan stands while it is. @param {JobContext} ctx */
+export const walk = (ctx) => walkThere(ctx.sheet, walking(ctx));
+
+/** Keep what the plan promises of the other axle, then go to its steps.
+ * @param {JobContext} ctx @param {SolveAnswer} answer @param {Route} to */
+export function startThere(ctx, answer, to) {
+  const plan = promisedThere(answer, ctx.sheet);
+  if (ctx.kept(() => ctx.drafts.keep(ctx.job, planOf(ctx.sheet.car), plan))) ctx.go(to);
+}
+
+/** The way on for whoever has turned the other axle already. @param {JobContext} ctx @param {SolveAnswer} answer */
+export function movedRows(ctx, { both }) {
+  const to = both && movedThere(both);
+  return to ? [{ words: ofAxle(both.axle, SAID.moved), href: ctx.href(to) }] : [];
+}
 
 /** A line of figures. @param {string} name @param {string} value */
 const row = (name, value) => h("div", { class: "row" }, h("dt", { text: name }), h("dd", { text: value }));
@@ -50,7 +73,7 @@ function expectedRow({ option, target, now }, side) {
 
 /** One axle: its headline, what to turn on each side, what to expect. @param {Axle} axle @param {number} place */
 function axleOf(axle, place) {
-  const { option, car, headline, withheld, stepped } = axle;
+  const { option, car, headline, withheld, wait } = axle;
   const kind = adjusterOf(car)?.kind ?? null;
   const sides = SIDES.map((side) => planSide({ side, car, bar: car.bar ?? {}, kind }));
   for (const side of sides) side.show(option);
@@ -76,15 +99,23 @@ function axleOf(axle, place) {
           ),
           (option.obstacles ?? []).map(({ words }) => h("p", { class: "assumed", text: `${words}.` })),
           h("p", { class: "foot-note", text: SAID.alone(option.odds) }),
-          stepped || turnsNothing(option) ? null : h("p", { class: "assumed", text: SAID.steps(axle.axle) }),
+          wait && !turnsNothing(option) ? h("p", { class: "assumed", text: wait }) : null,
         ],
   );
 }
 
 /** Both axles of an answer, the one to set first before the other. @param {JobContext} ctx @param {SolveAnswer} answer
  * @returns {Axle[]} */
-function axlesOf({ sheet, stages }, answer) {
+function axlesOf(ctx, answer) {
+  const { sheet, stages } = ctx;
   const both = /** @type {NonNullable<SolveAnswer["both"]>} */ (answer.both);
+  const [here, under] = [begunHere(sheet), walking(ctx)];
+  const turned = [answer.options[0], both.options[0]].every((option) => !turnsNothing(option));
+  /** What the teardown of an axle waits for. */
+  const waits = (/** @type {"rear" | "front"} */ axle, /** @type {number | null} */ begun) => {
+    const other = axle === "front" ? "rear" : "front";
+    return begun ? SAID.wait(other) : turned && both.first !== axle ? SAID.then(other) : "";
+  };
   /** @type {Axle} */
   const own = {
     axle: sprungOf(sheet.car),
@@ -94,7 +125,7 @@ function axlesOf({ sheet, stages }, answer) {
     withheld: answer.withheld,
     car: sheet.car,
     now: readNow(stages, sheet.teardowns),
-    stepped: true,
+    wait: waits(sprungOf(sheet.car), under),
   };
   const there = seenThere(sheet);
   /** @type {Axle} */
@@ -106,7 +137,7 @@ function axlesOf({ sheet, stages }, answer) {
     withheld: both.withheld,
     car: there.car,
     now: heightsNow(there),
-    stepped: false,
+    wait: waits(both.axle, here),
   };
   return both.first === own.axle ? [own, other] : [other, own];
 }
@@ -132,6 +163,6 @@ export function planBoth(ctx, answer, picture) {
     { class: "plan-both" },
     [first, then].map(axleOf),
     both.words.map((text) => h("p", { class: "together", text })),
-    h("dl", { class: "facts" }, row(SAID.change, change), share ? row(SAID.then, shareAbout(share)) : null),
+    h("dl", { class: "facts" }, row(SAID.change, change), share ? row(SAID.share, shareAbout(share)) : null),
   );
 }

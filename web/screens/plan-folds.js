@@ -145,7 +145,7 @@ export function waysFold(answer, at, onchoose, car) {
 
 /** What is assumed, in short. @param {JobContext} ctx @param {SolveAnswer} answer @param {Option} option */
 export function assumedFold(ctx, answer, option) {
-  const { passed, worth, rest } = assumedOf(answer, option);
+  const { passed, worth, rest } = assumedOf(answer, option, ctx.sheet.car);
   const rows = [...passed, ...worth, ...rest];
   if (!rows.length) return null;
   const line = (/** @type {{name: string, value: string}} */ { name, value }) =>

@@ -105,10 +105,10 @@ function stayKeys(ctx, { hand, next }, { target, axle }) {
 
 /** What the deck offers, by how the plan stands.
  * @param {JobContext} ctx @param {Stand} stand
- * @param {{keep: (to: Route) => void, redo: () => void, dispute: () => void, option: Option}} does `dispute` leads to
- *   what is in dispute, on this page
+ * @param {{keep: (to: Route) => void, begin: (to: Route) => void, redo: () => void, dispute: () => void,
+ *   option: Option}} does `dispute` leads to what is in dispute, on this page; `begin` keeps the other axle's plan
  * @returns {{main: KeySpec | null, quiet: KeySpec | null}} */
-export function keysOf(ctx, stand, { keep, redo, dispute, option }) {
+export function keysOf(ctx, stand, { keep, begin, redo, dispute, option }) {
   const { kind, number, reading, next } = stand;
   const href = next ? ctx.href(next) : "";
   const axle = { words: SAID.axle(otherAxle(ctx.sheet.car)), href: ctx.href({ words: ["axle"] }) };
@@ -119,7 +119,10 @@ export function keysOf(ctx, stand, { keep, redo, dispute, option }) {
   }
   if (kind === "unread")
     return { main: { words: SAID.check, small: SAID.after(stageName(ctx.sheet, number)), href }, quiet: null };
-  if (kind === "there") return { main: { ...stand.key, words: stand.key?.words ?? "", href }, quiet: axle };
+  if (kind === "there") {
+    const key = { ...stand.key, words: stand.key?.words ?? "", href };
+    return { main: stand.begins && next ? { ...key, ...keeping(ctx, begin, next) } : key, quiet: axle };
+  }
   if (kind === "forbidden") return liftingKeys(ctx, stand, redo);
   if (kind === "stay") return stayKeys(ctx, stand, { target, axle });
   if (kind === "disputed") {

@@ -153,7 +153,8 @@ function shownOf(ctx, answer, at, together = null) {
   const { sheet, stages } = ctx;
   const both = at === 0 && together ? (answer.both ?? null) : null;
   const there = both ? together?.nextThere : null;
-  const stand = standOf({ answer, option, sheet, stages, working: underWay(sheet), there });
+  const walk = together?.walk(ctx) ?? null;
+  const stand = standOf({ answer, option, sheet, stages, working: underWay(sheet), there, walk });
   return {
     answer,
     option,
@@ -169,6 +170,13 @@ function shownOf(ctx, answer, at, together = null) {
  * @param {ReturnType<typeof shownOf>} shown @param {Together | null} together @param {HTMLElement} picture */
 const bothOf = (ctx, { answer, best, stand }, together, picture) =>
   best && answer.both && together && stand.kind !== "doubt" ? [together.planBoth(ctx, answer, picture)] : [];
+
+/** The ways on below a plan. @param {JobContext} ctx @param {ReturnType<typeof shownOf>} shown
+ * @param {ReturnType<typeof starting>} keep @param {Together | null} together */
+const moreOf = (ctx, { answer, option, stand }, keep, together) => [
+  ...((stand.begins && together?.movedRows(ctx, answer)) || []),
+  ...waysOn(ctx, option, stand, keep),
+];
 
 /**
  * Everything about one option of an answer, into the page.
@@ -188,13 +196,16 @@ function choose(
   const open = ["start", "read", "disputed"].includes(stand.kind);
   const told = doubtsOf(ctx, answer.doubts, ids);
   const keep = starting(ctx, answer, option, target, together?.untilBoth);
+  const begin = (/** @type {any} */ to) => together?.startThere(ctx, answer, to);
   front.show(all);
   picture.hidden = withheld;
   both.replaceChildren(...bothOf(ctx, all, together, front.picture));
   doubts.replaceChildren(...(withheld ? [doubtList(ctx, told, redo, true)] : []));
   lines.replaceChildren(...(withheld || stand.kind === "forbidden" ? [] : limitLines(ctx, answer, option)));
   page.deck.show(
-    withheld && told.length ? doubtKeys(ctx, told[0], redo) : keysOf(ctx, stand, { keep, redo, dispute, option }),
+    withheld && told.length
+      ? doubtKeys(ctx, told[0], redo)
+      : keysOf(ctx, stand, { keep, begin, redo, dispute, option }),
   );
   const others = withheld || !told.length ? null : () => [doubtList(ctx, told, redo, false)];
   folds["other-doubts"].show(others && { title: SAID.doubt, more: String(told.length), make: others });
@@ -204,7 +215,7 @@ function choose(
   folds.height.node.classList.toggle("away", withheld);
   folds.engineers.show(withheld ? null : engineersFold(answer, option));
   folds.cautions.show(cautionsFold(answer, option));
-  more.replaceChildren(...(withheld ? [] : [keyRows(waysOn(ctx, option, stand, keep))]));
+  more.replaceChildren(...(withheld ? [] : [keyRows(moreOf(ctx, all, keep, together))]));
 }
 
 /** The fold with the target, and with the slider where the target is heights; that is fetched when it is opened first.

@@ -12,12 +12,12 @@ import { shell } from "../parts/shell.js";
 import { canSpeak, hush, setSpeaking, speak, speaking } from "../parts/speak.js";
 import { photoCorner, photoKey } from "../parts/photo-key.js";
 import { thumbs } from "../parts/photo-thumbs.js";
-import { aloud, cautionOf, noPlan, pictureOf } from "../parts/teardown-step.js";
+import { aloud, begunElsewhere, cautionOf, noPlan, pictureOf } from "../parts/teardown-step.js";
 import { adjustWhere } from "../work/adjust-steps.js";
 import { holdingBack } from "../work/card-conflicts.js";
 import { alike, atStep } from "../work/photo-words.js";
 import { moveOf, stageName } from "../work/promise.js";
-import { titled } from "../work/sentence.js";
+import { ofAxle, titled } from "../work/sentence.js";
 import { at } from "../work/sheet.js";
 import { hasBegun, isTicked, lastTicked, placeOf, progress, teardownAt } from "../work/teardown-steps.js";
 import { tick, untick } from "../work/teardown-work.js";
@@ -50,8 +50,11 @@ const SAID = {
   done: "Done",
   end: "All steps done",
   roll: "Roll the car two lengths, bounce it, then measure the heights.",
+
   nothing: "Nothing was turned. The plan says what to do next.",
   heights: "Measure",
+  check: "Roll the car two lengths, bounce it. Check what was turned, then measure the heights of both axles.",
+  turned: "What was turned",
   plan: "To the plan",
   stay: "Stay here",
   before: "Step before",
@@ -110,18 +113,20 @@ const sized = (main) => ({ huge: main.words.length <= LONGEST_HUGE, ...main });
 /** What comes when every step is ticked. @param {JobContext} ctx @param {PlanRow} plan @param {() => void} back */
 function finished(ctx, plan, back) {
   const turned = moveOf(ctx.sheet, plan.teardown);
-  const page = shell({
+  // Of the other axle no heights were predicted that a screen would judge: both axles are read, then planned again.
+  const on = ctx.there
+    ? { words: SAID.turned, to: { words: ["move"], query: { entry: turned?.id, from: "axle" } } }
+    : { words: SAID.heights, to: { words: ["ground", String(plan.teardown)] } };
+  const { words, to } = turned ? on : { words: SAID.plan, to: { words: ["plan"] } };
+  return shell({
     kind: "step",
-    title: SAID.end,
+    title: ofAxle(ctx.there, SAID.end),
     // Not among what a low window has no room for: it is all there is to read here.
-    how: turned ? SAID.roll : SAID.nothing,
+    how: turned ? (ctx.there ? SAID.check : SAID.roll) : SAID.nothing,
     body: [stayAwake()],
     quiet: { words: SAID.back, heard: SAID.heard, small: SAID.more, ontap: back },
-    main: turned
-      ? { words: SAID.heights, huge: true, href: ctx.href({ words: ["ground", String(plan.teardown)] }) }
-      : { words: SAID.plan, huge: true, href: ctx.href({ words: ["plan"] }) },
+    main: { words, huge: true, href: ctx.href(to) },
   });
-  return page;
 }
 
 /**
@@ -195,16 +200,19 @@ export function propped(ctx) {
   const found = teardownAt(ctx);
   if (!found) return noPlan(ctx, "Steps");
   const { number, plan } = found;
-  if (holdingBack(ctx.sheet).length && !hasBegun(ctx.sheet, plan))
-    return heldBack(ctx, titled(stageName(ctx.sheet, number)));
+  const title = ofAxle(ctx.there, titled(stageName(ctx.sheet, number)));
+  const begun = hasBegun(ctx.sheet, plan);
+  const elsewhere = begunElsewhere(ctx, begun, title);
+  if (elsewhere) return elsewhere;
+  if (holdingBack(ctx.sheet).length && !begun) return heldBack(ctx, title);
   const { steps, done, next: end } = progress(ctx.sheet, plan);
   const here = Math.max(0, Math.min(steps.length, ctx.query.at === undefined ? end : Number(ctx.query.at) || 0));
   const step = steps[here];
   const to = (/** @type {number | undefined} */ at_) =>
     ctx.go({ words: ["propped", String(number)], query: at_ === undefined ? {} : { at: at_ } }, { replace: true });
-  const title = titled(stageName(ctx.sheet, number));
   const list = ctx.href({ words: ["teardown", String(number)] });
-  const bar = { name: step ? titled(placeOf(ctx.sheet, plan, here)) : title, href: list, title: "All steps" };
+  const place = step ? ofAxle(ctx.there, titled(placeOf(ctx.sheet, plan, here))) : title;
+  const bar = { name: place, href: list, title: "All steps" };
   /** @type {More[]} */
   let more = [];
   const quiet = () => pickAndDo(bar.name, rowsOf({ ctx, plan, steps, here, more, to, step }));

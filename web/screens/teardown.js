@@ -6,12 +6,12 @@ import { icon } from "../parts/icons.js";
 import { h } from "../parts/dom.js";
 import { fold, keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
-import { noPlan } from "../parts/teardown-step.js";
+import { begunElsewhere, noPlan } from "../parts/teardown-step.js";
 import { holdingBack } from "../work/card-conflicts.js";
 import { liftWords } from "../work/lift.js";
 import { inHundred } from "../work/numbers.js";
 import { moveOf, promisedWords, stageName } from "../work/promise.js";
-import { titled } from "../work/sentence.js";
+import { ofAxle, titled } from "../work/sentence.js";
 import { inDegrees } from "../work/sheet.js";
 import { hasBegun, progress, teardownAt } from "../work/teardown-steps.js";
 
@@ -48,10 +48,12 @@ export function teardown(ctx) {
   const found = teardownAt(ctx);
   if (!found) return noPlan(ctx, "Steps");
   const { number, plan } = found;
-  if (holdingBack(ctx.sheet).length && !hasBegun(ctx.sheet, plan))
-    return heldBack(ctx, titled(stageName(ctx.sheet, number)));
+  const title = ofAxle(ctx.there, titled(stageName(ctx.sheet, number)));
+  const begun = hasBegun(ctx.sheet, plan);
+  const elsewhere = begunElsewhere(ctx, begun, title);
+  if (elsewhere) return elsewhere;
+  if (holdingBack(ctx.sheet).length && !begun) return heldBack(ctx, title);
   const { steps, done, next } = progress(ctx.sheet, plan);
-  const title = titled(stageName(ctx.sheet, number));
   const to = (/** @type {number} */ at) =>
     ctx.href({ words: ["propped", String(number)], query: at === next ? {} : { at } });
   const row = (/** @type {Step} */ step) => {

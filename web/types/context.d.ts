@@ -42,6 +42,8 @@ export interface Context extends Pick<Groups, "address" | "device" | "log"> {
   readonly job: string;
   /** The axle that the screen is of, where it is the job's other one (web/context/there.js). */
   readonly there?: "rear" | "front";
+  /** Beside it: the teardown of the job's own axle that is under way. */
+  readonly begunElsewhere?: number | null;
   readonly words: string[];
   readonly query: { [name: string]: string };
   /** The job as it is, fresh after every save; null where no job is meant. */

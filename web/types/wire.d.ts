@@ -1490,7 +1490,15 @@ export interface components {
             first: "front" | "rear";
             /** @description That axle's, as asked for, with defaults and the heights it comes to. */
             target: components["schemas"]["AimedHeights"] | components["schemas"]["AimedRise"] | components["schemas"]["AimedLevel"];
+            /** @description That axle as it is now. */
+            now: components["schemas"]["Now"];
+            /** @description Of that axle's bars and adjuster. */
+            step_deg: components["schemas"]["StepSizes"];
             options: components["schemas"]["Option"][];
+            /** @description Of that axle, by its first option; a field is named as if the job were of that axle. */
+            assumed: components["schemas"]["Assumed"][];
+            /** @description At that axle, by its own chance. */
+            measure_next: components["schemas"]["Advice"][];
             meanwhile: components["schemas"]["InBetween"];
             /** @description Change of cross-weight (RF + LR) by both first options, [kg]. */
             cross_weight_kg: components["schemas"]["Estimate"];

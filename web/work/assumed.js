@@ -1,17 +1,18 @@
 /* What a plan takes for granted, in words: each fact's name, its value with the range that holds 90 in 100, what
    measures it, and what knowing it would bring. One table for every field that the model names; draws nothing. */
 
-import { mixed } from "./adjuster.js";
+import { adjusterOf, mixed } from "./adjuster.js";
 import { HARDLY } from "./flow.js";
 import { NINETY, plain } from "./numbers.js";
 import { about, figureOf, fineLengths, within } from "./plan-figures.js";
 import { TESTS } from "./plan-ways.js";
+import { PARTS, PER } from "./turn-facts.js";
 import { lengthUnit, masses, moments } from "./units.js";
 
 /** @import { Assumed, Obstacle, Option, SolveAnswer } from "../types/wire.d.ts" */
 
 /** @typedef {"droop" | "bump" | "stop"} Limit */
-/** @typedef {Assumed & { value: number, measure: string, minutes: number }} Fact A fact with a row. */
+/** @typedef {Assumed & { value: number, measure: string, minutes: number, name?: string }} Fact A fact with a row. */
 /** A row of the screen: `needs` what the plan would use of a limit, in words, where it passes it; `to` the chance if it
  * were known, null for a limit.
  * @typedef {{field: string, name: string, value: string, needs: string, to: number | null, limit: boolean,
@@ -20,6 +21,7 @@ import { lengthUnit, masses, moments } from "./units.js";
 
 const plus = (/** @type {Fact} */ { value, sd }) => `${plain(value, 1)} ± ${plain(NINETY * (sd ?? 0), 1)}°`;
 const estimate = (/** @type {Fact} */ { value, sd }) => ({ value, sd: sd ?? 0 });
+const LEVER = "car.adjuster.lever_mm";
 const RAISE = "Turns left to raise";
 const LOWER = "Turns left to lower";
 /** @param {Fact} fact */
@@ -33,8 +35,8 @@ const perDegree = () => ({ ...moments(), unit: `${moments().unit} per degree` })
 /** Each field that the model may name: its name, how its value is said, and the limit of an option that it is.
  * @type {Record<string, {name: string, say: (fact: Fact) => string, limit?: "droop" | "bump" | "stop"}>} */
 export const FIELDS = {
-  "car.adjuster.lever_mm": { name: "Height per turn", say: perTurn },
-  "car.adjuster.step_deg": { name: "Height per notch", say: perTurn },
+  [LEVER]: { name: PER.screw, say: perTurn },
+  "car.adjuster.step_deg": { name: PER.notch, say: perTurn },
   "car.adjuster.raise_turns.left": { name: RAISE, say: turnsLeft },
   "car.adjuster.raise_turns.right": { name: RAISE, say: turnsLeft },
   "car.adjuster.lower_turns.left": { name: LOWER, say: turnsLeft },
@@ -55,7 +57,8 @@ export const FIELDS = {
   },
 };
 
-const nameOf = (/** @type {Fact} */ { field, side }) => (FIELDS[field]?.name ?? field) + (side ? `, ${side}` : "");
+const nameOf = (/** @type {Fact} */ { field, side, name }) =>
+  (name ?? FIELDS[field]?.name ?? field) + (side ? `, ${side}` : "");
 
 /** The assumed limit that an option would pass, or null.
  * @param {Option} option @param {Fact} fact */
@@ -71,6 +74,15 @@ function needed(fact, obstacle) {
     return `${figureOf(fact.value + obstacle.by_mm)} ${lengthUnit()}`;
   }
   return "";
+}
+
+/** What a turn of the adjuster gives, of an eccentric by the part of a turn that is said of it.
+ * @param {Fact} fact @param {any} car */
+function ofAdjuster(fact, car) {
+  const kind = adjusterOf(car)?.kind;
+  if (kind !== "eccentric" || fact.field !== LEVER) return fact;
+  const by = PARTS[kind];
+  return { ...fact, value: fact.value / by, sd: (fact.sd ?? 0) / by, name: PER[kind] };
 }
 
 /** @param {Fact} fact @param {Option} option @returns {Row} */
@@ -110,13 +122,14 @@ function joined(rows) {
 
 /**
  * What is assumed, in groups: limits that the option would pass, facts by their worth, and what hardly changes it.
- * @param {SolveAnswer} answer
+ * @param {Pick<SolveAnswer, "assumed" | "options">} answer
  * @param {Option} option
+ * @param {any} [car] as the sheet has it, for its adjuster
  * @returns {{passed: Row[], worth: Row[], rest: Row[]}}
  */
-export function assumedOf(answer, option) {
+export function assumedOf(answer, option, car) {
   const from = answer.options[0].odds;
-  const rows = (answer.assumed ?? []).map((fact) => rowOf(/** @type {Fact} */ (fact), option));
+  const rows = (answer.assumed ?? []).map((fact) => rowOf(ofAdjuster(/** @type {Fact} */ (fact), car), option));
   const over = rows.filter((row) => row.needs);
   const worth = rows
     .filter((row) => row.to !== null && row.to - from >= HARDLY)

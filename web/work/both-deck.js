@@ -1,11 +1,14 @@
 /* What a plan of both axles says and offers besides that of one: its headline, whether the other axle comes next, what
    is promised of the first axle before the second is set. Fetched where a job asks for both. Decides only. */
 
-import { turnsNothing } from "./adjuster.js";
+import { turnsNothing, workName } from "./adjuster.js";
+import { stageName } from "./promise.js";
 import { inDegrees } from "./sheet.js";
-import { titled } from "./sentence.js";
+import { ofAxle, titled } from "./sentence.js";
+import { otherAxle } from "./weighing.js";
 import { markOf } from "./wish.js";
 
+/** @import { Sheet } from "../types/sheet.d.ts" */
 /** @import { Option, SolveAnswer } from "../types/wire.d.ts" */
 /** @import { Stand } from "./plan-deck.js" */
 
@@ -16,10 +19,9 @@ const SAID = {
   one: (/** @type {string} */ axle, /** @type {string} */ other) =>
     `Turn the ${axle} axle; leave the ${other} as it is.`,
   neither: "Leave both axles as they are.",
-  enter: "Enter what you turned",
-  at: (/** @type {string} */ axle) => `at the ${axle}`,
-  count: (/** @type {string} */ axle) => `Count the ${axle}’s teeth`,
-  before: "no tooth is turned before",
+  start: "Start",
+  on: "Go on",
+  stage: (/** @type {string} */ stage) => `with ${stage}`,
   target: (/** @type {string} */ axle) => `Change the ${axle}’s target`,
   not: "not possible as it is",
 };
@@ -46,26 +48,47 @@ function comesFirst({ first, axle, options }, option) {
  * How the plan stands where the other axle comes next: where that leads, and its key; null where it does not.
  * @param {SolveAnswer} answer
  * @param {Option} option of the job's own axle
- * @returns {Pick<Stand, "kind" | "next" | "key"> | null}
+ * @param {number} teardowns how many were made
+ * @returns {Pick<Stand, "begins" | "kind" | "next" | "key"> | null}
  */
-export function nextThere({ both }, option) {
+export function nextThere({ both }, option, teardowns) {
   if (!both || !comesFirst(both, option)) return null;
   const { axle } = both;
   const [there] = both.options;
-  const to = (/** @type {string} */ words, /** @type {string} */ small, /** @type {Stand["next"]} */ next) => ({
-    kind: /** @type {const} */ ("there"),
-    key: { words, small },
-    next,
-  });
-  if (there.stopped_by.length) return to(SAID.target(axle), SAID.not, { words: ["axle", "target"] });
-  if (inDegrees(there)) {
-    const query = { from: "axle", then: "car.bar.outer_teeth" };
-    return to(SAID.count(axle), SAID.before, { words: ["axle", "ask", "car.bar.inner_teeth"], query });
-  }
-  const { left, right } = there;
+  const kind = /** @type {const} */ ("there");
+  if (there.stopped_by.length)
+    return { kind, key: { words: SAID.target(axle), small: SAID.not }, next: { words: ["axle", "target"] } };
+  const small = `${workName(there)} ${teardowns + 1}`;
+  return { kind, begins: true, key: { words: ofAxle(axle, SAID.start), small }, next: steps(teardowns + 1) };
+}
+
+/** Where the steps of a teardown of the other axle are. @param {number} number */
+const steps = (number) => ({ words: ["axle", "propped", String(number)] });
+
+/**
+ * How the plan stands while a teardown of the other axle is under way.
+ * @param {Sheet} sheet
+ * @param {number | null} number of that teardown
+ * @returns {Pick<Stand, "kind" | "next" | "key"> | null}
+ */
+export const walkThere = (sheet, number) =>
+  number
+    ? {
+        kind: "there",
+        key: { words: ofAxle(otherAxle(sheet.car), SAID.on), small: SAID.stage(stageName(sheet, number)) },
+        next: steps(number),
+      }
+    : null;
+
+/**
+ * The way to entering what was turned at the other axle already, its figures by the plan; null for one in degrees.
+ * @param {Both} both
+ */
+export function movedThere({ options: [{ left, right, ...rest }] }) {
+  if (inDegrees({ ...rest, left, right })) return null;
   const [li, lo, ri, ro] = [left.inner, left.outer, right.inner, right.outer].map((count) => count ?? 0);
   const turns = left.turns || right.turns ? { lt: left.turns ?? 0, rt: right.turns ?? 0 } : {};
-  return to(SAID.enter, SAID.at(axle), { words: ["axle", "move"], query: { li, lo, ri, ro, ...turns } });
+  return { words: ["axle", "move"], query: { li, lo, ri, ro, ...turns } };
 }
 
 /**

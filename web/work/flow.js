@@ -9,7 +9,7 @@ import { adjusterOf } from "./adjuster.js";
 import { at, lastOfDay, readingsOf, stands } from "./sheet.js";
 import { afterInSeries, poseOf, readRoute, startOf } from "./guide.js";
 import { SIDES } from "./readings.js";
-import { underWay } from "./teardown-steps.js";
+import { underWay, underWayThere } from "./teardown-steps.js";
 import { asksCross, wheelsOf } from "./weighing.js";
 import { formOf, markOf } from "./wish.js";
 
@@ -224,6 +224,8 @@ export const judged = (stages, teardowns) => {
  */
 export function whereNow({ sheet }) {
   if (sheet.closed) return { words: ["close"], query: {} };
+  const there = underWayThere(sheet);
+  if (there) return { words: ["axle", "propped", String(there)], query: {} };
   const number = underWay(sheet);
   if (number) return { words: ["propped", String(number)], query: {} };
   if (sheet.teardowns) return { words: ["ground", String(sheet.teardowns)], query: {} };

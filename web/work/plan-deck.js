@@ -5,6 +5,7 @@ import { turnsNothing } from "./adjuster.js";
 import { HARDLY, judged, readFirst, routeOf } from "./flow.js";
 import { holdingBack } from "./card-conflicts.js";
 import { planFor } from "./promise.js";
+import { unreadSide } from "./sheet.js";
 import { hasBegun } from "./teardown-steps.js";
 import { formOf } from "./wish.js";
 
@@ -24,10 +25,10 @@ import { formOf } from "./wish.js";
  * - "there": the other axle comes next
  * @typedef {"there" | "under-way" | "disputed" | "doubt" | "forbidden" | "stay" | "unread" | "read" | "start"} Kind */
 /** @typedef {{kind: Kind, number: number, reading: Advice | null, from: number, obstacle: Obstacle | null,
- *   lower: number, next: Route | null, hand: boolean, key?: {words: string, small: string}}} Stand
+ *   lower: number, next: Route | null, hand: boolean, begins?: boolean, key?: {words: string, small: string}}} Stand
  * `number` of the teardown under way or the last one; `reading` the one that is offered, `from` the chance without it;
  * `lower` by how much the target has to go down (up where negative) to lift the obstacle, mm; `next` where "stay" and
- * "unread" lead; `hand` whether that is the hand-over; `key` of "there" */
+ * "unread" lead; `hand` whether that is the hand-over; `key` of "there", which `begins` a teardown there */
 
 /** @typedef {typeof import("./both-deck.js").nextThere} There */
 
@@ -81,22 +82,17 @@ function stoppedOption(answer, option) {
 /**
  * How a plan stands.
  * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null,
- *   there?: There | null}} about `working` the number of the teardown under way; `there` whether the other axle is next
+ *   there?: There | null, walk?: Pick<Stand, "kind" | "next" | "key"> | null}} about `working` the number of the
+ *   teardown under way; `there` whether the other axle is next, `walk` its teardown under way
  * @returns {Stand}
  */
-export function standOf({ answer, option, sheet, stages, working, there = null }) {
+export function standOf({ answer, option, sheet, stages, working, there = null, walk = null }) {
   const disputed = holdingBack(sheet).length > 0;
-  const plan = disputed && working ? planFor(sheet, working) : null;
+  const plan = (disputed || walk) && working ? planFor(sheet, working) : null;
   const begun = working && !(plan && !hasBegun(sheet, plan));
-  const stand = standing({ answer, option, sheet, stages, working: begun ? working : null, there });
-  return disputed && ["start", "read"].includes(stand.kind) ? { ...stand, kind: "disputed" } : stand;
+  const stand = standing({ answer, option, sheet, stages, working: begun ? working : null, there, walk });
+  return disputed && (["start", "read"].includes(stand.kind) || stand.begins) ? { ...stand, kind: "disputed" } : stand;
 }
-
-/** Whether both sides of the other axle were read since the last teardown. @param {Sheet} sheet */
-const readThere = ({ other, teardowns }) =>
-  ["left", "right"].every((side) =>
-    other.readings.some((row) => row.side === side && row.what === "body-height" && row.teardown === teardowns),
-  );
 
 /** Where the car is checked since it came down last; null where it was, or nothing was turned yet.
  * @param {Sheet} sheet @param {Stage[]} stages @returns {Route | null} */
@@ -104,17 +100,17 @@ function uncheckedAt(sheet, stages) {
   const last = sheet.teardowns;
   if (!last) return null;
   if (sheet.other?.moves.some(({ teardown }) => teardown === last))
-    return readThere(sheet) ? null : { words: ["axle"] };
+    return unreadSide(sheet.other.readings, last) ? { words: ["axle"] } : null;
   return judged(stages, last) ? null : { words: ["ground", String(last)] };
 }
 
 /**
  * The same, whatever is in dispute.
  * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null,
- *   there: There | null}} about
+ *   there: There | null, walk: Pick<Stand, "kind" | "next" | "key"> | null}} about
  * @returns {Stand}
  */
-function standing({ answer, option, sheet, stages, working, there }) {
+function standing({ answer, option, sheet, stages, working, there, walk }) {
   const last = sheet.teardowns;
   /** @type {Stand} */
   const stand = {
@@ -128,11 +124,12 @@ function standing({ answer, option, sheet, stages, working, there }) {
     hand: false,
   };
   if (working) return { ...stand, kind: "under-way", number: working };
+  if (walk) return { ...stand, ...walk };
   const best = answer.options[0] === option;
   if (answer.withheld || (best && answer.both?.withheld)) return { ...stand, kind: "doubt" };
   const check = uncheckedAt(sheet, stages);
   if (check) return { ...stand, kind: "unread", number: last, next: check };
-  const other = there?.(answer, option);
+  const other = there?.(answer, option, last);
   if (other) return { ...stand, ...other };
   const stopped = stoppedOption(answer, option);
   if (stopped) {

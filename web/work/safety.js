@@ -106,11 +106,28 @@ export const STEPS = {
         "Arm loaded: {force} {unit}. If it slips it breaks bones. Ease it off the stop, lower it slowly with the " +
         "tool; everyone out of its path. If the body lifts, stop.",
       nothing:
-        "No load is expected on the arm. If there is one, it breaks bones. Ease it off the stop with the tool; " +
-        "everyone out of its path. If the body lifts, stop.",
+        "No load is expected on the arm. If there is one, it breaks bones. Ease it off the stop, lower it slowly " +
+        "with the tool; everyone out of its path. If the body lifts, stop.",
       unknown:
         "Arm loaded. If it slips it breaks bones. Ease it off the stop, lower it slowly with the tool; everyone " +
         "out of its path. If the body lifts, stop.",
+    },
+  ],
+  "arm-down-across": [
+    {
+      word: "WARNING",
+      text:
+        "Arm loaded: {low} to {high} {unit}. If it slips it breaks bones. Lower it slowly until it hangs free with" +
+        " the tool; everyone out of its path. If the body lifts, stop.",
+      exact:
+        "Arm loaded: {force} {unit}. If it slips it breaks bones. Lower it slowly until it hangs free with the " +
+        "tool; everyone out of its path. If the body lifts, stop.",
+      nothing:
+        "No load is expected on the arm. If there is one, it breaks bones. Lower it slowly until it hangs free " +
+        "with the tool; everyone out of its path. If the body lifts, stop.",
+      unknown:
+        "Arm loaded. If it slips it breaks bones. Lower it slowly until it hangs free with the tool; everyone out " +
+        "of its path. If the body lifts, stop.",
     },
   ],
   turn: [
@@ -142,6 +159,12 @@ export const STEPS = {
     {
       word: "WARNING",
       text: "Until the cover is tight the arm can slip off its stop and break bones. Stay out of its path.",
+    },
+  ],
+  "cover-on-across": [
+    {
+      word: "WARNING",
+      text: "Until the cover is tight the bar can slip out of its anchor and throw the arm. Stay out of its path.",
     },
   ],
   "bolts-in": [

@@ -90,6 +90,23 @@ export function readingsOf(sheet, { what, side, pose, teardown, axle }) {
 }
 
 /**
+ * The first side of an axle whose height, as the car stands empty, was not read since that teardown.
+ * @param {ReadingRow[]} readings of that axle
+ * @param {number} teardown
+ */
+export const unreadSide = (readings, teardown) =>
+  SIDES.find(
+    (side) =>
+      !readings.some(
+        (r) =>
+          r.what === "body-height" &&
+          r.side === side &&
+          (r.teardown ?? 0) === teardown &&
+          poseKey(r.pose) === poseKey(),
+      ),
+  );
+
+/**
  * A target with the model's own tolerances where it names none.
  * @template {TargetBody} T
  * @param {T} target

@@ -29,15 +29,16 @@ function wound(caution, screw) {
 }
 
 /** Where a step's cautions stand: a turn's by any end, an adjuster's by its kind.
- * @param {{key: string, adjust?: { kind: string }}} step */
-function keyOf({ key, adjust }) {
+ * @param {{key: string, caution?: string, adjust?: { kind: string }}} step */
+function keyOf({ key, caution, adjust }) {
+  if (caution) return caution;
   if (adjust && adjust.kind !== "screw") return `${key}-${adjust.kind}`;
   return key.startsWith("turn-") ? "turn" : key;
 }
 
 /**
  * The cautions of a step.
- * @param {{key: string, lift?: string, lifts?: any, screw?: any, adjust?: { kind: string }}} step
+ * @param {{key: string, caution?: string, lift?: string, lifts?: any, screw?: any, adjust?: { kind: string }}} step
  * @returns {{word: string, text: string}[]}
  */
 export function cautionsOf(step) {

@@ -7,8 +7,8 @@
 /** @typedef {"left" | "right"} Side */
 /** @typedef {"do" | "found" | "count" | "caliper" | "look" | "turn" | "read" | "adjust"} Kind */
 /** A step; `drawn` its picture, of an adjuster.
- * @typedef {{key: string, kind: Kind, name: string, text?: string, lift?: "lift" | "lift_now", drawn?: string}}
- *   Told */
+ * @typedef {{key: string, kind: Kind, name: string, text?: string, lift?: "lift" | "lift_now", drawn?: string,
+ *   caution?: string}} Told `caution` whose cautions bite, where they are not its own key's */
 
 /** Before a side is begun. @type {Told[]} */
 export const BEFORE = [
@@ -124,7 +124,7 @@ export const TOGETHER = [
 ];
 
 /** What is said otherwise of arms that go across the car: their bar's end is in an anchor, and the arm is let go at its
- * ball joint. @type {Record<string, { name: string, text?: string }>} */
+ * ball joint. @type {Record<string, { name: string, text?: string, caution?: string }>} */
 export const ACROSS = {
   "bolts-out": {
     name: "Hold the arm, take the bolts out",
@@ -134,11 +134,16 @@ export const ACROSS = {
     name: "Take the anchor’s cover off",
     text: "Tool on the arm. Mark with a paint pen how arm, bar and anchor sit.",
   },
-  "arm-down": { name: "Let the arm down", text: "Slowly, until it hangs free and the bar is slack." },
+  "arm-down": {
+    name: "Let the arm down",
+    text: "Slowly, until it hangs free and the bar is slack.",
+    caution: "arm-down-across",
+  },
   "arm-up": { name: "Lift the arm to its ball joint", text: "With a tool that holds the arm and cannot slip off it." },
   "cover-on": {
     name: "Put the anchor’s cover on",
     text: "By the paint marks, bolts in a diagonal, to the torque in the car's manual.",
+    caution: "cover-on-across",
   },
   "bolts-in": {
     name: "Refit ball joint, damper and link",

@@ -8,6 +8,7 @@ import { adjusterOf, adjusts, adjustsAlone, armsAcross } from "./adjuster.js";
 import { teeth } from "./numbers.js";
 import { moveOf, planFor, tearsSide } from "./promise.js";
 import { at, inDegrees, readingsOf } from "./sheet.js";
+import { otherAxle } from "./weighing.js";
 import { ACROSS, AFTER, APART, BAR, BEFORE, END_NAMES, FOUND, LOOK, READ, TOGETHER, TURN } from "./teardown-order.js";
 
 /** @import { JobContext } from "../types/context.d.ts" */
@@ -59,9 +60,12 @@ export const counted = (sheet) => allKnown(sheet, COUNTS);
 /** Whether the bar's diameter and length are known. @param {Sheet} sheet */
 export const measured = (sheet) => allKnown(sheet, SIZES);
 
-/** The ticks of a teardown that hold. @param {Sheet} sheet @param {number} teardown @returns {StepRow[]} */
+/** The ticks of a teardown that hold; a name with a slash is no step of this axle's.
+ * @param {Sheet} sheet @param {number} teardown @returns {StepRow[]} */
 const ticksOf = (sheet, teardown) =>
-  (sheet.steps ?? []).filter((row) => (row.teardown ?? 0) === teardown && row.done !== false);
+  (sheet.steps ?? []).filter(
+    (row) => (row.teardown ?? 0) === teardown && row.done !== false && !row.step.includes("/"),
+  );
 
 /** Whether a step of that teardown is ticked. Teeth and bar are one answer for both sides, whichever asked.
  * @param {Sheet} sheet @param {number} teardown @param {{key: string, side: Side | null}} step */
@@ -251,6 +255,17 @@ export function underWay(sheet) {
   if (next && progress(sheet, next).done.includes(false)) return next.teardown;
   const last = planFor(sheet, sheet.teardowns);
   return last && begun(sheet, last) ? last.teardown : null;
+}
+
+/** The teardown of the other axle that is under way, by its ticks: they name that axle; null where none is.
+ * @param {Sheet} sheet @returns {number | null} */
+export function underWayThere(sheet) {
+  const axle = otherAxle(sheet.car);
+  const rows = (sheet.steps ?? []).filter((row) => row.done !== false && row.step.startsWith(`${axle}/`));
+  const last = Math.max(0, ...rows.map(({ teardown }) => teardown ?? 0));
+  const moved = sheet.other?.moves.some(({ teardown }) => teardown === last) && last === sheet.teardowns;
+  const open = last > sheet.teardowns || moved;
+  return open && !rows.some((row) => row.teardown === last && row.step === `${axle}/down`) ? last : null;
 }
 
 /** Whether work on a teardown has begun: a step is ticked or a tooth turned. A plan that was kept is no work yet.

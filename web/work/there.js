@@ -4,29 +4,43 @@
 
 import { sprungOf } from "./adjuster.js";
 import { needs, readRoute, series } from "./guide.js";
-import { readingsOf, stands } from "./sheet.js";
+import { readingsOf, stands, unreadSide } from "./sheet.js";
 import { ofBoth, otherAxle } from "./weighing.js";
 
 /** @import { Body, Item } from "../types/log.d.ts" */
-/** @import { Sheet } from "../types/sheet.d.ts" */
+/** @import { Plan, Sheet, StepRow } from "../types/sheet.d.ts" */
 /** @import { Route } from "./guide.js" */
 
 /** Forms of a target that a plan of both axles has. */
 const TOGETHER = ["heights", "rise", "level"];
 /** Screens of a job that can be shown of its other axle. */
-export const INSIDE = ["ask", "gauge", "layout", "move", "read", "target"];
+export const INSIDE = ["ask", "gauge", "layout", "move", "propped", "read", "target", "teardown"];
 
 /** Whether a plan of both axles is asked for. @param {Pick<Sheet, "car" | "target">} sheet */
 export const wantsBoth = (sheet) =>
   ofBoth(sheet) && Boolean(/** @type {any} */ (sheet.target).other) && TOGETHER.includes(sheet.target.as ?? "heights");
 
+/** The name of a step of a teardown there, in the job's own log. @param {string} axle @param {string} step */
+const stepThere = (axle, step) => `${axle}/${step}`;
+
+/** Ticks as that axle's: its own under their plain names, those of the job's own axle left out. What is neither's, such
+ * as how the gauge is used, stays. @param {StepRow[]} rows @param {string} axle */
+function stepsThere(rows, axle) {
+  const mine = stepThere(axle, "");
+  return rows.flatMap((row) => {
+    if (row.step.startsWith(mine)) return [{ ...row, step: row.step.slice(mine.length) }];
+    return row.step.includes("/") ? [row] : [];
+  });
+}
+
 /**
  * The sheet of a job of both axles, seen from the other one. Rows name their axle; what was planned for the job's own
  * is left out.
  * @param {Sheet} sheet
+ * @param {Plan | null} [plan] that axle's, where its teardown is begun
  * @returns {Sheet}
  */
-export function seenThere(sheet) {
+export function seenThere(sheet, plan = null) {
   const { other, ...own } = /** @type {any} */ (sheet.car);
   const { other: wanted, ...target } = /** @type {any} */ (sheet.target);
   const here = sprungOf(own);
@@ -39,7 +53,8 @@ export function seenThere(sheet) {
     readings: [...sheet.other.readings, ...named(loads)],
     moves: sheet.other.moves,
     other: { readings: named(sheet.readings.filter(({ what }) => what !== "wheel-load")), moves: named(sheet.moves) },
-    plans: [],
+    steps: stepsThere(sheet.steps ?? [], otherAxle(own)),
+    plans: plan ? [plan] : [],
   });
 }
 
@@ -49,7 +64,9 @@ const KEPT = {
   car: ({ sprung: _, ...body }) => /** @type {Body} */ ({ other: body }),
   target: (body) => /** @type {Body} */ ({ other: body }),
   reading: (body, axle) => ({ ...body, axle: body.axle ?? axle }),
-  move: (body, axle) => ({ ...body, axle }),
+  // Its plan is on this device alone.
+  move: ({ plan: _, ...body }, axle) => ({ ...body, axle }),
+  step: (body, axle) => (body.step.includes("/") ? body : { ...body, step: stepThere(axle, body.step) }),
 };
 
 /**
@@ -82,10 +99,10 @@ export const needsThere = (sheet) =>
     : [];
 
 /** The first height of a sheet's own axle that is still to be read since the last teardown. @param {Sheet} sheet */
-const unreadHeight = (sheet) =>
-  series("heights").find(
-    ({ what, side, pose }) => !readingsOf(sheet, { what, side, pose: pose ?? {}, teardown: sheet.teardowns }).length,
-  );
+function unreadHeight({ readings, teardowns }) {
+  const lacking = unreadSide(readings, teardowns);
+  return series("heights").find(({ side }) => side === lacking);
+}
 
 /**
  * Where the heights of the other axle that are still to be read since the last teardown begin; null where both are.

@@ -9,9 +9,13 @@ import { energies, inches, moments, toInches } from "./units.js";
 
 /** @typedef {{ name: string, value: string }} Row */
 
-const PER = { screw: "Height per turn", notch: "Height per notch", eccentric: "Height per 10°, near its middle" };
+export const PER = {
+  screw: "Height per turn",
+  notch: "Height per notch",
+  eccentric: "Height per 10°, near its middle",
+};
 /** An eccentric never goes round: it is said by so many parts of a turn. */
-const PARTS = { screw: 1, notch: 1, eccentric: 36 };
+export const PARTS = { screw: 1, notch: 1, eccentric: 36 };
 /** Below this nothing is said to be still wound up, N·m. */
 const NOTHING = 0.5;
 

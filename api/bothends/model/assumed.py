@@ -169,9 +169,15 @@ def _facts(estimate: Estimate, option: dict, told: dict, odds: float) -> list:
         per = option["mm_per_turn"]
         spread = abs(per) * estimate.constant(estimate.evidence.fit.gain or 0)[1]
         notch = car.adjuster.kind == NOTCH
+        part, by = 1.0, "a turn"
+        if car.adjuster.kind == ECCENTRIC:
+            # It never goes round: it is said by ten degrees.
+            part = 1.0 / 36.0
+            by = turns_text(part, ECCENTRIC)
         words = ASSUMED["notch" if notch else "adjuster"] % {
-            "value": length(per * MM, units, True),
-            "range": length(CERTAIN * spread * MM, units, True),
+            "by": by,
+            "value": length(per * part * MM, units, True),
+            "range": length(CERTAIN * spread * part * MM, units, True),
         }
         add(
             "notch-angle" if notch else "adjuster-lever",

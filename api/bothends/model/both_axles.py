@@ -9,6 +9,8 @@ SI inside, mm, kg and sentences outside.
 
 import math
 
+from .advice import advise
+from .assumed import assumed
 from .beside import Beside
 from .choose import choose
 from .couple import tracks
@@ -17,6 +19,7 @@ from .estimate import Estimate
 from .fields import SIDES
 from .figures import length
 from .lattice import Search
+from .now import now
 from .odds import interval
 from .opposite import Opposite
 from .option import leaning
@@ -25,6 +28,7 @@ from .point import Point
 from .predict import heights
 from .sentences import TOGETHER
 from .statics import Equilibrium
+from .turning import steps_of
 from .units import GRAVITY, MM
 from .wish import Wish
 from .withhold import same, search_of
@@ -144,8 +148,22 @@ class BothAxles:
         lands = interval(mean=share[0] - wanted[0], sd=share[1], half_width=wanted[1])
         return total * lands, lands
 
-    def answer(self, opposite: Opposite) -> dict:
-        """The plan of both as the answer has it; what the other axle's doubts make of it is not this one's."""
+    def _there(self, advice: bool) -> dict:
+        """What an answer says of the axle that it is of besides its plan, of the other one."""
+        estimate, search, choice = self.axles[1].estimate, self.searches[1], self.choices[1]
+        tests, told = advise(search, choice.first) if advice else ([], {})
+        return {
+            "now": now(estimate, search),
+            "step_deg": steps_of(estimate),
+            "measure_next": tests,
+            "assumed": assumed(estimate, choice.options[0], told),
+        }
+
+    def answer(self, opposite: Opposite, advice: bool = True) -> dict:
+        """The plan of both as the answer has it; what the other axle's doubts make of it is not this one's.
+
+        Without ``advice`` nothing is worked out of what to measure next.
+        """
         axles = [axle.estimate.case.car.sprung for axle in self.axles]
         turned = [not point.still() for point in self.firsts]
         first = axles.index(opposite.order()[0])
@@ -158,7 +176,7 @@ class BothAxles:
         if share is not None:
             percent = {"value": 100.0 * share[0], "sd": 100.0 * share[1]}
         wanted = self.pairs.share
-        return {
+        out = {
             "axle": axles[1],
             "odds": odds,
             "first": axles[first],
@@ -173,6 +191,8 @@ class BothAxles:
             "leans_apart_mm": self.pairs.apart / MM,
             "words": self._words(axles, first, meanwhile),
         }
+        out.update(self._there(advice))
+        return out
 
     def _words(self, axles: list, first: int, meanwhile: dict) -> list:
         """What to do first and what is read meanwhile; what cannot be had together."""

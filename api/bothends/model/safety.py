@@ -55,10 +55,9 @@ CENTRED = (
 UNBRAKED = (
     "A handbrake may hold the lifted axle alone: the car can roll and crush you. Chock both other wheels."
 )
-OFF_THE_STOP = (
-    " If it slips it breaks bones. Ease it off the stop, lower it slowly with the tool; everyone out of its"
-    " path. If the body lifts, stop."
-)
+OFF_THE_STOP = "Ease it off the stop, lower it slowly"
+LET_DOWN = "Lower it slowly until it hangs free"
+"""Of arms that go across the car: no stop holds them, the ball joint did."""
 ONTO_THE_STOP = " If the tool slips, the arm strikes down. Stay out of its path. If the body lifts, stop."
 
 WOUND = (
@@ -82,6 +81,26 @@ AFTERWARDS = (
     " at the final height."
 )
 
+
+def _let_down(how: str) -> tuple:
+    """The cautions where a loaded arm is let down."""
+    slips = (
+        " If it slips it breaks bones. %s with the tool; everyone out of its path. If the body lifts, stop."
+        % how
+    )
+    return (
+        (
+            WARNING,
+            {
+                "text": "Arm loaded: {low} to {high} {unit}." + slips,
+                "exact": "Arm loaded: {force} {unit}." + slips,
+                "nothing": "No load is expected on the arm. If there is one," + slips[len(" If it slips") :],
+                "unknown": "Arm loaded." + slips,
+            },
+        ),
+    )
+
+
 STEPS = {
     "stands": ((WARNING, STEADY),),
     "eyes": ((WARNING, EYES + " Keep it on until the car is down."),),
@@ -95,18 +114,8 @@ STEPS = {
         (WARNING, DAMAGED),
     ),
     # Off the stop. Arm down and arm up are directions of turning: no step is called so where people read it.
-    "arm-down": (
-        (
-            WARNING,
-            {
-                "text": "Arm loaded: {low} to {high} {unit}." + OFF_THE_STOP,
-                "exact": "Arm loaded: {force} {unit}." + OFF_THE_STOP,
-                "nothing": "No load is expected on the arm. If there is one, it breaks bones. Ease it off the"
-                " stop with the tool; everyone out of its path. If the body lifts, stop.",
-                "unknown": "Arm loaded." + OFF_THE_STOP,
-            },
-        ),
-    ),
+    "arm-down": _let_down(OFF_THE_STOP),
+    "arm-down-across": _let_down(LET_DOWN),
     "turn": (
         (
             WARNING,
@@ -131,6 +140,12 @@ STEPS = {
         (
             WARNING,
             "Until the cover is tight the arm can slip off its stop and break bones. Stay out of its path.",
+        ),
+    ),
+    "cover-on-across": (
+        (
+            WARNING,
+            "Until the cover is tight the bar can slip out of its anchor and throw the arm. Stay out of its path.",
         ),
     ),
     "bolts-in": ((NOTICE, STRETCH),),

@@ -249,7 +249,7 @@ ASSUMED = {
     "car.arm_mm": "Arm not measured: %(value)s ± %(range)s.",
     "car.load_kg": "Loads not known: %(value)s ± %(range)s on each rear spring.",
     "car.load_kg-front": "Loads not known: %(value)s ± %(range)s on each front spring.",
-    "adjuster": "What a turn gives not measured: %(value)s ± %(range)s of height.",
+    "adjuster": "What %(by)s gives not measured: %(value)s ± %(range)s of height.",
     "notch": "What a notch gives not measured: %(value)s ± %(range)s of height.",
     "turns-left": "%(side)s adjuster: what is left not looked at; %(value)s either way are assumed.",
     "hanging": "%(side)s hanging angle not read: %(value)s ± %(range)s.",

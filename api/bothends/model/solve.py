@@ -119,7 +119,7 @@ class Plan:
         out.felt = felt_of(fitted(self._unopposed), right)
         return out
 
-    def _both(self, wish: Wish) -> tuple:
+    def _both(self, wish: Wish, advice: bool) -> tuple:
         """The plan of both axles: search and choice of the job's axle, and what is said of both.
 
         That of the other one is withheld where its own doubts decide it.
@@ -130,7 +130,7 @@ class Plan:
         opposite = self.opposite
         assert opposite is not None
         pair = BothAxles(self.estimate, opposite.other, wish)
-        out = pair.answer(opposite)
+        out = pair.answer(opposite, advice)
         search, choice = pair.searches[1], pair.choices[1]
         withheld = False
         if self.opposed:
@@ -163,7 +163,7 @@ class Plan:
             beyond(self.case, wish)
         other = both = None
         if self.opposite is not None and wish.other is not None:
-            search, choice, both = self._both(wish)
+            search, choice, both = self._both(wish, advice)
         else:
             search = search_of(self.estimate, wish)
             if search.cross is None:

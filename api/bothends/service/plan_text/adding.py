@@ -33,23 +33,27 @@ FACTS = {
 """Tests that no reading is added for, but a fact of the car."""
 
 
-def example(advice: Advice, log: list[dict[str, Any]]) -> str:
+def example(advice: Advice, log: list[dict[str, Any]], axle: str | None = None) -> str:
     """How the first reading of a test stands in the file, as JSON with ``OPEN`` for the figure.
 
     Parameters
     ----------
     advice : the test
     log : entries of the file as they are
+    axle : the job's other axle, where the test is of that one
 
     >>> scales = Advice(what="scales", side="both", odds_after=0.6, minutes=15.0, text="Weigh both rear wheels.")
     >>> example(scales, [])
     '{"kind": "reading", "what": "wheel-load", "side": "left", "value": …}'
     """
     if advice.what in FACTS:
-        return FACTS[advice.what]
+        name, fact = FACTS[advice.what].split(": ", 1)
+        return f'{name}: {{"other": {fact}}}' if axle else f"{name}: {fact}"
     what = READ.get(advice.what, advice.what)
     side = "left" if advice.side == "both" else advice.side
     entry: dict[str, Any] = {"kind": "reading", "what": what, "side": side, "value": OPEN}
+    if axle:
+        entry["axle"] = axle
     moves = sum(one["kind"] == "move" for one in log)
     if moves:
         entry["teardown"] = moves

@@ -8,13 +8,14 @@ from bothends.model.fields import ENDS
 from ..wire.answer import SolveAnswer
 from ..wire.both import BothAxles
 from ..wire.option import Option
+from .adding import FACTS, example
 from .adjusting import adjusts, kind_of, work
 from .measure import IN_90, Measures, chance
 from .turns import both, in_degrees
 from .way import minded, way
 from .wrap import wrapped
 
-__all__ = ["chance_lines", "in_brief", "own_axle", "steps", "together", "turns_anything"]
+__all__ = ["chance_lines", "in_brief", "own_axle", "steps", "together", "turned_first", "turns_anything"]
 
 Axle = Literal["rear", "front"]
 
@@ -74,6 +75,14 @@ def together(plan: BothAxles | None, request: dict[str, Any], m: Measures) -> li
     return lines + minded(option)
 
 
+def turned_first(answer: SolveAnswer, plan: BothAxles) -> Axle | None:
+    """The axle to turn first; None where neither is turned."""
+    own = own_axle(plan)
+    options = {plan.axle: plan.options[0], own: answer.options[0]}
+    order: list[Axle] = [plan.first, own if plan.first == plan.axle else plan.axle]
+    return next((axle for axle in order if turns_anything(options[axle])), None)
+
+
 def steps(answer: SolveAnswer, plan: BothAxles, request: dict[str, Any]) -> list[str]:
     """What a person does next: one axle, then all four heights, then this again."""
     own = own_axle(plan)
@@ -82,15 +91,21 @@ def steps(answer: SolveAnswer, plan: BothAxles, request: dict[str, Any]) -> list
         return ["Turn nothing yet. Read again what is in doubt, correct it in the file, run this again."]
     if any(option.stopped_by or any(o.given for o in option.obstacles) for option in options.values()):
         return ["Turn nothing by this plan: a limit that you gave forbids it. Change a target or the limit."]
-    order: list[Axle] = [plan.first, own if plan.first == plan.axle else plan.axle]
-    turned = [axle for axle in order if turns_anything(options[axle])]
-    if not turned:
+    axle = turned_first(answer, plan)
+    if axle is None:
         return ["Turn nothing: leave the car as it is."]
-    axle = turned[0]
     option = options[axle]
+    there = axle == plan.axle
+    first = [
+        f"For a better chance at the {axle}, {chance(test.odds_after)} after {test.minutes:g} min: {test.text}"
+        f" Add {'it' if test.what in FACTS else 'each reading'} to the file, as"
+        f" {example(test, request['log'], axle if there else None)} and run this again."
+        for test in (plan if there else answer).measure_next[:1]
+    ]
     if in_degrees(option):
-        where = "car.other.bar" if axle == plan.axle else "car.bar"
+        where = "car.other.bar" if there else "car.bar"
         return [
+            *first,
             f"Read Safety below. Then open the bar at the {axle} and count the teeth at both ends, before anything"
             " is turned.",
             f"Add them to the file as {where}.inner_teeth and {where}.outer_teeth. Run this again: the degrees"
@@ -104,6 +119,7 @@ def steps(answer: SolveAnswer, plan: BothAxles, request: dict[str, Any]) -> list
         if side.turns:
             move[name] = {**move.get(name, {}), "turns": round(side.turns, 4)}
     return [
+        *first,
         f"Read Safety below. Then turn what the plan says at the {axle} only, one side at a time.",
         f"Add what you turned to the file. By the plan: {json.dumps(move)}",
         "Lower the car, roll it two car lengths, bounce it. Read the heights of both axles and add each with its"

@@ -11,7 +11,7 @@ from ..wire.answer import SolveAnswer
 from .adding import FACTS, example
 from .adjusting import LAST, RUB, adjusts, kind_of, order
 from .both import steps as of_both
-from .both import turns_anything
+from .both import turned_first, turns_anything
 from .measure import Measures, chance
 from .turns import both, in_degrees
 from .wrap import wrapped
@@ -165,6 +165,8 @@ def next_lines(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
     option, plan = answer.options[0], answer.both
     options = [option] if plan is None else [option, plan.options[0]]
     again = "Then run this again."
+    there = plan is not None and turned_first(answer, plan) == plan.axle
+    tests = plan.measure_next if plan is not None and there else answer.measure_next
     if answer.withheld or (plan is not None and plan.withheld):
         where = ", ".join(
             str(doubt.log_index + 1) for doubt in answer.doubts if doubt.changes_plan is not False
@@ -172,8 +174,8 @@ def next_lines(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
         text = f"Read again what stands in the log as record {where}, correct it in the file. {again}"
     elif any(o.stopped_by or any(obstacle.given for obstacle in o.obstacles) for o in options):
         text = f"Change the target or the limit in the file. {again}"
-    elif answer.measure_next:
-        test = answer.measure_next[0]
+    elif tests:
+        test = tests[0]
         asked = test.text.lower()
         how = [words for word, words in HOW.items() if word in asked]
         text = " ".join(

@@ -9,7 +9,9 @@ from typing import Any
 from bothends.model.fields import kind as kind_named
 from bothends.model.sentences import TESTS
 
-from ..wire.answer import Advice, Assumed, Doubt, SolveAnswer
+from ..wire.answer import Doubt, SolveAnswer
+from ..wire.axle import Advice, Assumed
+from ..wire.both import BothAxles
 from ..wire.option import Option
 from .adjusting import adjusts, kind_of, work
 from .both import chance_lines, in_brief, own_axle, together
@@ -70,9 +72,9 @@ def _others(options: list[Option], m: Measures, kind: str) -> list[str]:
     return lines
 
 
-def _advice(advice: list[Advice], odds: float) -> list[str]:
+def _advice(advice: list[Advice], odds: float, where: str = "") -> list[str]:
     lines = (
-        [f"Measure next, for a better chance than {chance(odds)}: best gain for the minutes first"]
+        [f"Measure next{where}, for a better chance than {chance(odds)}: best gain for the minutes first"]
         if advice
         else []
     )
@@ -81,8 +83,8 @@ def _advice(advice: list[Advice], odds: float) -> list[str]:
     return lines
 
 
-def _assumed(facts: list[Assumed]) -> list[str]:
-    lines = ["Assumed, because it was not given"] if facts else []
+def _assumed(facts: list[Assumed], where: str = "") -> list[str]:
+    lines = [f"Assumed{where}, because it was not given"] if facts else []
     for fact in facts:
         text = fact.words
         if fact.measure is not None:
@@ -93,6 +95,14 @@ def _assumed(facts: list[Assumed]) -> list[str]:
             text += f" ({', '.join(more)})" if more else ""
         lines += wrapped(text)
     return lines
+
+
+def _there(plan: BothAxles | None) -> list[list[str]]:
+    """The same of the other axle, where both are planned."""
+    if plan is None:
+        return []
+    where = f" at the {plan.axle}"
+    return [_advice(plan.measure_next, plan.options[0].odds, where), _assumed(plan.assumed, where)]
 
 
 def _named(entry: dict[str, Any]) -> str:
@@ -174,13 +184,15 @@ def full(answer: SolveAnswer, request: dict[str, Any], *, inches: bool = False) 
     kind = kind_of(request)
     blocks = [
         wrapped(answer.headline.words, "", "") + chance_lines(answer.both),
+        # Before the figures: what is to be measured first must not be read after what to turn.
+        to_do(answer, request),
         target_lines(answer, m),
         _doubts(answer.doubts, request["log"]),
         _plan(answer, m, kind),
         together(answer.both, request, m),
-        to_do(answer, request),
         _advice(answer.measure_next, best.odds),
         _assumed(answer.assumed),
+        *_there(answer.both),
         _others(rest, m, kind),
         _now(answer, m),
         ["Safety", *(line for words in answer.cautions for line in wrapped(words))],

@@ -12,46 +12,14 @@ from msgspec import UNSET, Meta, UnsetType
 from bothends.model.slip import GUESSES
 from bothends.model.solve import solve
 
+from .axle import Advice, Assumed, Now, StepSizes
 from .both import BothAxles
 from .headline import Headline
-from .option import CrossWeight, Estimate, HubMark, Mark, Odds, Option, Side
+from .option import CrossWeight, Estimate, Option
 from .request import Posterior
 from .target import Aimed
 
 __all__ = ["Advice", "Assumed", "Doubt", "SolveAnswer", "StepSizes", "answer_of", "plan"]
-
-
-class Assumed(msgspec.Struct, kw_only=True):
-    """A fact that was left out, what is believed instead, and what would tell."""
-
-    field: Annotated[str, Meta(description="Its path in a request, such as car.limits.droop_mm.")]
-    side: Annotated[Side | None, Meta(description="null where one value serves both sides.")]
-    value: Annotated[float | None, Meta(description="What is believed; null where no number is.")]
-    sd: Annotated[float | None, Meta(description="Its standard deviation.")]
-    unit: str
-    measure: Annotated[str | None, Meta(description="What to measure to know it, as in measure_next.")]
-    minutes: Annotated[float | None, Meta(description="How long that takes.")]
-    odds_after: Annotated[
-        Odds | None, Meta(description="The chance once it is known; null for a limit, which changes none.")
-    ]
-    words: str
-
-
-class SideNow(msgspec.Struct, kw_only=True):
-    """One side as it is now. Angles: wheel below the bar positive. load_kg: mass carried by the spring."""
-
-    hanging_deg: Estimate
-    riding_deg: Estimate
-    body_height_mm: Mark
-    hub_to_body_mm: HubMark
-    load_kg: Estimate
-
-
-class Now(msgspec.Struct, kw_only=True):
-    """Both sides as they are now, after every move in the log."""
-
-    left: SideNow
-    right: SideNow
 
 
 class Learned(msgspec.Struct, kw_only=True):
@@ -63,35 +31,6 @@ class Learned(msgspec.Struct, kw_only=True):
     mm_per_deg: Estimate
     bush_ratio: Estimate
     tyre_n_per_mm: Estimate
-
-
-class Advice(msgspec.Struct, kw_only=True):
-    """A reading or test worth making before a tooth is turned."""
-
-    what: Annotated[
-        Literal[
-            "board-test",
-            "centre-jack",
-            "hang-test",
-            "scales",
-            "ballast-test",
-            "body-height",
-            "riding-angle",
-            "hanging-angle",
-            "settling",
-            "arm-length",
-            "tooth-count",
-            "bar-size",
-        ],
-        Meta(
-            description="settling: settle the car once more and read again; arm-length: tape the lever that"
-            " carries the wheel."
-        ),
-    ]
-    side: Literal["left", "right", "both"]
-    odds_after: Odds
-    minutes: float
-    text: str
 
 
 Guess = Annotated[
@@ -132,19 +71,6 @@ class Doubt(msgspec.Struct, kw_only=True):
     entries: Annotated[
         list[int], Meta(description="Log indexes of all records that are put right together.")
     ] = []
-
-
-class StepSizes(msgspec.Struct, kw_only=True):
-    """Turn of the arm by one tooth at either end, by one fine step of both against each other, and by one turn of
-    the adjuster, [°].
-
-    null where it is not counted; the fine step needs both; turn is null without an adjuster.
-    """
-
-    fine: float | None
-    inner: float | None
-    outer: float | None
-    turn: float | None
 
 
 class Fit(msgspec.Struct, kw_only=True):

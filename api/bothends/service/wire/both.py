@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import Meta
 
+from .axle import Advice, Assumed, Now, StepSizes
 from .headline import Headline
 from .option import Estimate, Odds, Option
 from .target import AimedHeights, AimedLevel, AimedRise
@@ -65,7 +66,16 @@ class BothAxles(msgspec.Struct, kw_only=True):
         AimedHeights | AimedRise | AimedLevel,
         Meta(description="That axle's, as asked for, with defaults and the heights it comes to."),
     ]
+    now: Annotated[Now, Meta(description="That axle as it is now.")]
+    step_deg: Annotated[StepSizes, Meta(description="Of that axle's bars and adjuster.")]
     options: list[Option]
+    assumed: Annotated[
+        list[Assumed],
+        Meta(
+            description="Of that axle, by its first option; a field is named as if the job were of that axle."
+        ),
+    ]
+    measure_next: Annotated[list[Advice], Meta(description="At that axle, by its own chance.")]
     meanwhile: InBetween
     cross_weight_kg: Annotated[
         Estimate, Meta(description="Change of cross-weight (RF + LR) by both first options, [kg].")
