@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "67d653a0b7efa3c8",
+ "hash": "4ef88b3ecacfeace",
  "files": {
   "/app.js": "9b502a9680f0ee020689cda866573310",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "68710d9734ef0e490ad3c4e04f2087fc",
+  "/book/fold-mark.js": "c0d4fa554761b130c3817e9b501a45f3",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -78,7 +78,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "7b1e1b9149b75999fe4ba950dbd4fcc3",
-  "/py/source.json": "a6de00d90dbebac0e39f9a6fd8de4949",
+  "/py/source.json": "08cc2b366c8b233f4dea9e12c698175e",
   "/screens/ask.js": "a25ce6a669f2a6b4a8611181af8d4e20",
   "/screens/jobs-cards.js": "9d6d65cde8d96a1e90afab7b12cce86a",
   "/screens/jobs-foot.js": "95f84cfd4663d30ce1614c76863e26c3",
@@ -156,7 +156,7 @@ self.ASSETS = {
   "/work/reading-query.js": "f022f39ef039b93bba3b712a9c5ded11",
   "/work/readings.js": "40d7ef85f14cfb2eb1c0762b678d6dea",
   "/work/repair.js": "107ecdb775b4a4fddc445b3dcb884258",
-  "/work/safety.js": "9b0bf049f8b9316f2a1b1cd4de734f4b",
+  "/work/safety.js": "f348d104ff624866ba1c0dfcd323e439",
   "/work/sentence.js": "1fc662e0014cc4d5c714b632f701c97f",
   "/work/sheet.js": "d18dfb459437ffa980624b95f2c5cb16",
   "/work/shop-mark.js": "6e3fb5d8e87c733f03a192eacb3fc7cd",

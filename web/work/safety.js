@@ -117,17 +117,17 @@ export const STEPS = {
     {
       word: "WARNING",
       text:
-        "Arm loaded: {low} to {high} {unit}. If it slips it breaks bones. Lower it slowly until it hangs free with" +
-        " the tool; everyone out of its path. If the body lifts, stop.",
+        "Arm loaded: {low} to {high} {unit}. If it slips it breaks bones. Lower it slowly with the tool; everyone " +
+        "out of its path. If the body lifts, stop.",
       exact:
-        "Arm loaded: {force} {unit}. If it slips it breaks bones. Lower it slowly until it hangs free with the " +
-        "tool; everyone out of its path. If the body lifts, stop.",
+        "Arm loaded: {force} {unit}. If it slips it breaks bones. Lower it slowly with the tool; everyone out of " +
+        "its path. If the body lifts, stop.",
       nothing:
-        "No load is expected on the arm. If there is one, it breaks bones. Lower it slowly until it hangs free " +
-        "with the tool; everyone out of its path. If the body lifts, stop.",
+        "No load is expected on the arm. If there is one, it breaks bones. Lower it slowly with the tool; everyone" +
+        " out of its path. If the body lifts, stop.",
       unknown:
-        "Arm loaded. If it slips it breaks bones. Lower it slowly until it hangs free with the tool; everyone out " +
-        "of its path. If the body lifts, stop.",
+        "Arm loaded. If it slips it breaks bones. Lower it slowly with the tool; everyone out of its path. If the " +
+        "body lifts, stop.",
     },
   ],
   turn: [

@@ -56,7 +56,7 @@ UNBRAKED = (
     "A handbrake may hold the lifted axle alone: the car can roll and crush you. Chock both other wheels."
 )
 OFF_THE_STOP = "Ease it off the stop, lower it slowly"
-LET_DOWN = "Lower it slowly until it hangs free"
+LET_DOWN = "Lower it slowly"
 """Of arms that go across the car: no stop holds them, the ball joint did."""
 ONTO_THE_STOP = " If the tool slips, the arm strikes down. Stay out of its path. If the body lifts, stop."
 
