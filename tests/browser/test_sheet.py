@@ -340,6 +340,9 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
         yield served
 
 
+@pytest.mark.long(
+    "a sheet without a code; links to a job: tests/node/link-ways.test.mjs, offline/test_short_link"
+)
 def test_a_picture_code_is_printed_only_after_asking_and_opens_the_job(pc: Hand, shop: Book) -> None:
     shop.pair(pc)
     job = a_job(pc, *work(1))
@@ -372,7 +375,7 @@ def test_a_picture_code_is_printed_only_after_asking_and_opens_the_job(pc: Hand,
     expect(pc.page.locator(".papers .sheet-link")).to_have_count(0)
 
 
-@pytest.mark.long("that a code is printed only after asking")
+@pytest.mark.long("a sheet without a code")
 def test_without_a_shop_it_prints_without_a_code_and_says_why(pc: Hand) -> None:
     job = a_job(pc, *work(1))
     laid_out(pc, job)
