@@ -128,22 +128,6 @@ def back(hand: Handset, gate: Gate, shop: Shop) -> None:
     assert sorted(shop.ids()) == sorted(entry["id"] for entry in made)
 
 
-def test_a_job_is_entered_and_planned_without_the_server_and_then_every_entry_is_at_the_shop(
-    handset: Callable[..., Handset], gate_to: Callable[..., Gate], shop: Shop
-) -> None:
-    gate = gate_to(shop)
-    hand = away(handset, gate, shop)
-    job = hand.job()
-    hand.go(job, "read/body-height/left")
-    hand.figure("215")
-    hand.go(job, "plan")
-    expect(hand.page.locator(".source")).to_contain_text("Worked out on this phone")
-    back(hand, gate, shop)
-
-
-@pytest.mark.long(
-    "a job entered, planned and brought to the shop so; the hand-over with a server: test_handover.py"
-)
 def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
     handset: Callable[..., Handset], gate_to: Callable[..., Gate], shop: Shop
 ) -> None:
@@ -179,9 +163,6 @@ def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
     assert close["body"]["posterior"]["names"]
 
 
-@pytest.mark.long(
-    "what one device enters comes to others' screens: test_step.py; two pages that save at once: test_phone_log.py"
-)
 def test_two_pages_draw_what_the_other_enters_and_a_figure_half_typed_stays(
     handset: Callable[..., Handset], gate: Gate
 ) -> None:
