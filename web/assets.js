@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "4ef88b3ecacfeace",
+ "hash": "3cae28481b52ded5",
  "files": {
   "/app.js": "9b502a9680f0ee020689cda866573310",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -102,7 +102,7 @@ self.ASSETS = {
   "/shop/client.js": "13d7c7480954e967cfb1f8be02af46e1",
   "/shop/codes.js": "1d710eea7eb83da924201b93f586ff35",
   "/shop/cursor.js": "ab25edcc9777ee6fd7763215244d48ba",
-  "/shop/demo.js": "0558ba07a992d396168a1052bff5173f",
+  "/shop/demo.js": "13fdbcfa78d6c68bbb95cc25c599a3cd",
   "/shop/pace.js": "29f5596a3005899d767d9ca1212a0fd9",
   "/shop/pairing.js": "5df8375e3702ffd054b301cc662d1456",
   "/shop/plan.js": "93dcf22e54db68873bc32f3da2090f30",

@@ -2,7 +2,8 @@
 
 import { request } from "./client.js";
 
-const PATIENCE_MS = 4000;
+// Nothing waits for them, and a small PC that has just started takes seconds to make its first list.
+const PATIENCE_MS = 20_000;
 
 /**
  * Demo jobs as the server lists them; null where it has none or does not answer.
