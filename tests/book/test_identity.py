@@ -5,6 +5,7 @@ import itertools
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tries import tries
 
 from book.pages import START_MS, Page, an_id
 from bothends.book import calibration, cars, export, folded, history, jobs, log, visits
@@ -219,7 +220,7 @@ def ruled(store) -> list[tuple]:
 
 
 @pytest.mark.slow
-@settings(max_examples=25)
+@settings(max_examples=tries(25))
 @given(book=BOOK, data=st.data())
 def test_any_order_of_arrival_and_repetition_gives_the_same_cars_in_the_book(tmp_path_factory, book, data):
     pages = of(book)
@@ -236,7 +237,7 @@ def test_any_order_of_arrival_and_repetition_gives_the_same_cars_in_the_book(tmp
 
 
 @pytest.mark.slow
-@settings(max_examples=25)
+@settings(max_examples=tries(25))
 @given(book=BOOK, data=st.data())
 def test_joining_or_splitting_and_taking_it_back_is_the_same_as_never(tmp_path_factory, book, data):
     pages = of(book)

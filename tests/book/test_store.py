@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tries import tries
 
 from book.pages import JOB, Page, an_id, entry_lists
 from bothends.book import devices, folded, jobs, log, schema
@@ -185,7 +186,7 @@ def test_entries_of_a_job_come_in_pages(store):
 
 
 @pytest.mark.slow
-@settings(max_examples=25, deadline=None, database=None)
+@settings(max_examples=tries(25), database=None)
 @given(entry_lists(), st.data())
 def test_a_book_filled_in_any_chunks_and_order_with_repeats_folds_to_the_same_sheet(entries, data):
     cuts = sorted(data.draw(st.lists(st.integers(0, len(entries)), max_size=4)))

@@ -17,6 +17,7 @@ from cryptography.hazmat.primitives.serialization import Encoding
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tools import need
+from tries import tries
 
 from bothends.service.lan import authority, certificate, private
 from bothends.service.lan.names import Names
@@ -254,7 +255,7 @@ def test_a_certificate_from_elsewhere_is_checked_before_it_is_served(tmp_path, s
 
 
 @pytest.mark.slow(seconds=2)
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=tries(30))
 @given(
     labels=st.lists(st.from_regex(r"[a-z][a-z0-9-]{0,20}[a-z0-9]", fullmatch=True), min_size=1, max_size=4),
     zone=st.sampled_from(authority.LOCAL_ZONES),
