@@ -222,7 +222,14 @@ LOGS = {
 }
 
 
-@pytest.mark.parametrize("log", LOGS.values(), ids=LOGS.keys())
+@pytest.mark.parametrize(
+    "log",
+    # Two hundred each: the fast lane has those that a first plan is made of.
+    [
+        pytest.param(log, id=name, marks=[pytest.mark.slow(seconds=0.05)] if name != "heights" else [])
+        for name, log in LOGS.items()
+    ],
+)
 @pytest.mark.parametrize("given_", EXTREME.values(), ids=EXTREME.keys())
 def test_whatever_one_fact_is_beside_unknown_others_there_is_a_plan(given_, log):
     car = {}
