@@ -24,6 +24,8 @@ LIMITS = (
     ("bump", "car.limits.bump_mm", "bump-gap"),
     ("stop", "car.limits.stop_deg", "hang-test"),
 )
+TEN_DEGREES = 10.0 / 360.0
+"""Of an eccentric what so many turns give is said, as the page does."""
 
 
 def _fact(
@@ -171,8 +173,8 @@ def _facts(estimate: Estimate, option: dict, told: dict, odds: float) -> list:
         notch = car.adjuster.kind == NOTCH
         part, by = 1.0, "a turn"
         if car.adjuster.kind == ECCENTRIC:
-            # It never goes round: it is said by ten degrees.
-            part = 1.0 / 36.0
+            # It never goes round.
+            part = TEN_DEGREES
             by = turns_text(part, ECCENTRIC)
         words = ASSUMED["notch" if notch else "adjuster"] % {
             "by": by,

@@ -7,8 +7,9 @@ from bothends.model.trial import BALLAST, BOARD
 from bothends.model.units import GRAVITY, MM
 
 from ..wire.answer import Advice
+from .measure import chance
 
-__all__ = ["FACTS", "OPEN", "example"]
+__all__ = ["FACTS", "OPEN", "example", "first_test"]
 
 OPEN = "…"
 """Where the figure that was read goes."""
@@ -69,3 +70,23 @@ def example(advice: Advice, log: list[dict[str, Any]], axle: str | None = None) 
     elif advice.what == "settling":
         entry["resettled"] = 1 + max((one.get("resettled") or 0 for one in log), default=0)
     return json.dumps(entry, ensure_ascii=False).replace(f'"{OPEN}"', OPEN)
+
+
+def first_test(
+    tests: list[Advice], log: list[dict[str, Any]], *, at: str = "", axle: str | None = None
+) -> list[str]:
+    """The test that goes first, as a step of what to do now; none where none is advised.
+
+    Parameters
+    ----------
+    tests : as the answer advises them, the best gain first
+    log : entries of the file as they are
+    at : which axle, in words, where both are planned
+    axle : the job's other axle, where the test is of that one
+    """
+    return [
+        f"For a better chance{at}, {chance(test.odds_after)} after {test.minutes:g} min: {test.text}"
+        f" Add {'it' if test.what in FACTS else 'each reading'} to the file, as {example(test, log, axle)}"
+        " and run this again."
+        for test in tests[:1]
+    ]

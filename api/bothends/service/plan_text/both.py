@@ -8,7 +8,7 @@ from bothends.model.fields import ENDS
 from ..wire.answer import SolveAnswer
 from ..wire.both import BothAxles
 from ..wire.option import Option
-from .adding import FACTS, example
+from .adding import first_test
 from .adjusting import adjusts, kind_of, work
 from .measure import IN_90, Measures, chance
 from .turns import both, in_degrees
@@ -75,18 +75,21 @@ def together(plan: BothAxles | None, request: dict[str, Any], m: Measures) -> li
     return lines + minded(option)
 
 
+def _ways(answer: SolveAnswer, plan: BothAxles) -> dict[Axle, Option]:
+    """The way of each axle, the one that is set first before the other."""
+    ways = {plan.axle: plan.options[0], own_axle(plan): answer.options[0]}
+    return dict(sorted(ways.items(), key=lambda one: one[0] != plan.first))
+
+
 def turned_first(answer: SolveAnswer, plan: BothAxles) -> Axle | None:
     """The axle to turn first; None where neither is turned."""
-    own = own_axle(plan)
-    options = {plan.axle: plan.options[0], own: answer.options[0]}
-    order: list[Axle] = [plan.first, own if plan.first == plan.axle else plan.axle]
-    return next((axle for axle in order if turns_anything(options[axle])), None)
+    options = _ways(answer, plan)
+    return next((axle for axle in options if turns_anything(options[axle])), None)
 
 
 def steps(answer: SolveAnswer, plan: BothAxles, request: dict[str, Any]) -> list[str]:
     """What a person does next: one axle, then all four heights, then this again."""
-    own = own_axle(plan)
-    options = {plan.axle: plan.options[0], own: answer.options[0]}
+    options = _ways(answer, plan)
     if answer.withheld or plan.withheld:
         return ["Turn nothing yet. Read again what is in doubt, correct it in the file, run this again."]
     if any(option.stopped_by or any(o.given for o in option.obstacles) for option in options.values()):
@@ -96,12 +99,8 @@ def steps(answer: SolveAnswer, plan: BothAxles, request: dict[str, Any]) -> list
         return ["Turn nothing: leave the car as it is."]
     option = options[axle]
     there = axle == plan.axle
-    first = [
-        f"For a better chance at the {axle}, {chance(test.odds_after)} after {test.minutes:g} min: {test.text}"
-        f" Add {'it' if test.what in FACTS else 'each reading'} to the file, as"
-        f" {example(test, request['log'], axle if there else None)} and run this again."
-        for test in (plan if there else answer).measure_next[:1]
-    ]
+    tests = plan.measure_next if there else answer.measure_next
+    first = first_test(tests, request["log"], at=f" at the {axle}", axle=axle if there else None)
     if in_degrees(option):
         where = "car.other.bar" if there else "car.bar"
         return [

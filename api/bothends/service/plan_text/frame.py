@@ -8,11 +8,11 @@ import msgspec
 from bothends.model.fields import ENDS, NOTCH, SIDES, kind
 
 from ..wire.answer import SolveAnswer
-from .adding import FACTS, example
+from .adding import first_test
 from .adjusting import LAST, RUB, adjusts, kind_of, order
 from .both import steps as of_both
 from .both import turned_first, turns_anything
-from .measure import Measures, chance
+from .measure import Measures
 from .turns import both, in_degrees
 from .wrap import wrapped
 
@@ -100,13 +100,7 @@ def _steps(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
         return [
             "Turn nothing by this plan: a limit that you gave forbids it. Change the target or the limit."
         ]
-    steps = []
-    for test in answer.measure_next[:1]:
-        steps.append(
-            f"For a better chance, {chance(test.odds_after)} after {test.minutes:g} min: {test.text}"
-            f" Add {'it' if test.what in FACTS else 'each reading'} to the file, as"
-            f" {example(test, request['log'])} and run this again."
-        )
+    steps = first_test(answer.measure_next, request["log"])
     if not option.ends_disturbed and not adjusts(option):
         return [*steps, "Turn nothing: leave the car as it is."]
     if in_degrees(option):
