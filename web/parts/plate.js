@@ -175,3 +175,11 @@ export const stages = (stages) =>
       ),
     ),
   );
+
+/** Facts that are assumed, each with its value. @param {{name: string, value: string}[]} rows */
+export const assumedList = (rows) =>
+  h(
+    "ul",
+    { class: "assumed-list" },
+    rows.map(({ name, value }) => h("li", null, `${name}: `, h("b", { text: value }))),
+  );

@@ -3,7 +3,7 @@
 
 import { choice } from "../parts/choice.js";
 import { h } from "../parts/dom.js";
-import { fold, keyRows, rowLabel } from "../parts/plate.js";
+import { assumedList, fold, keyRows, rowLabel } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { sprungOf } from "../work/adjuster.js";
 import { assumedOf } from "../work/assumed.js";
@@ -150,18 +150,11 @@ async function showTold(ctx, there, place) {
   });
   const { passed, worth, rest } = assumedOf(seen, seen.options[0], there.car);
   const facts = [...passed, ...worth, ...rest];
-  const line = (/** @type {{name: string, value: string}} */ { name, value }) =>
-    h("li", null, `${name}: `, h("b", { text: value }));
+  /** @type {(title: string, id: string, count: number, body: HTMLElement[]) => HTMLElement[]} */
+  const folded = (title, id, count, body) => (count ? [fold({ title, more: String(count), id }, ...body)] : []);
   place.replaceChildren(
-    ...(tests.length ? [fold({ title: SAID.tests, more: String(tests.length), id: "axle-tests" }, ...tests)] : []),
-    ...(facts.length
-      ? [
-          fold(
-            { title: SAID.taken, more: String(facts.length), id: "axle-assumed" },
-            h("ul", { class: "assumed-list" }, ...facts.map(line)),
-          ),
-        ]
-      : []),
+    ...folded(SAID.tests, "axle-tests", tests.length, tests),
+    ...folded(SAID.taken, "axle-assumed", facts.length, [assumedList(facts)]),
   );
 }
 

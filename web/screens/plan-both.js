@@ -113,7 +113,7 @@ function axlesOf(ctx, answer) {
   const turned = [answer.options[0], both.options[0]].every((option) => !turnsNothing(option));
   /** What the teardown of an axle waits for. */
   const waits = (/** @type {"rear" | "front"} */ axle, /** @type {number | null} */ begun) => {
-    const other = axle === "front" ? "rear" : "front";
+    const other = axle === both.axle ? sprungOf(sheet.car) : both.axle;
     return begun ? SAID.wait(other) : turned && both.first !== axle ? SAID.then(other) : "";
   };
   /** @type {Axle} */

@@ -2,7 +2,7 @@
    the figures for engineers, the cautions in full. What is in a fold is made when it is opened. */
 
 import { h } from "../parts/dom.js";
-import { keyCard } from "../parts/plate.js";
+import { assumedList, keyCard } from "../parts/plate.js";
 import { rack } from "../parts/rack.js";
 import { warning } from "../parts/warning.js";
 import { assumedOf } from "../work/assumed.js";
@@ -148,12 +148,7 @@ export function assumedFold(ctx, answer, option) {
   const { passed, worth, rest } = assumedOf(answer, option, ctx.sheet.car);
   const rows = [...passed, ...worth, ...rest];
   if (!rows.length) return null;
-  const line = (/** @type {{name: string, value: string}} */ { name, value }) =>
-    h("li", null, `${name}: `, h("b", { text: value }));
-  const make = () => [
-    h("ul", { class: "assumed-list" }, rows.map(line)),
-    h("a", { class: "key", href: ctx.href({ words: ["assumed"] }) }, SAID.all),
-  ];
+  const make = () => [assumedList(rows), h("a", { class: "key", href: ctx.href({ words: ["assumed"] }) }, SAID.all)];
   return { title: SAID.assumed, more: String(rows.length), make };
 }
 

@@ -50,7 +50,6 @@ const SAID = {
   done: "Done",
   end: "All steps done",
   roll: "Roll the car two lengths, bounce it, then measure the heights.",
-
   nothing: "Nothing was turned. The plan says what to do next.",
   heights: "Measure",
   check: "Roll the car two lengths, bounce it. Check what was turned, then measure the heights of both axles.",

@@ -5,7 +5,7 @@
    Ticks are in the log, named by their axle, which an older app passes over. The plan is none of the log's, since
    every plan there is one of the job's own axle: the device keeps it with what is typed. */
 
-import { turnsNothing } from "./adjuster.js";
+import { sprungOf, turnsNothing } from "./adjuster.js";
 import { planFor, promised } from "./promise.js";
 import { hasBegun, underWay, underWayThere } from "./teardown-steps.js";
 import { seenThere } from "./there.js";
@@ -54,7 +54,7 @@ export function answerThere(answer) {
  */
 export function requestThere(request) {
   const { other, ...own } = /** @type {any} */ (request.car);
-  const axle = own.sprung ?? "rear";
+  const axle = sprungOf(own);
   return /** @type {any} */ ({
     ...request,
     car: { ...other, sprung: otherAxle(own), other: own },
