@@ -10,7 +10,7 @@ from browser.books import Book, book, job, thousands
 from browser.conftest import PC, PHONE
 from browser.hand import Hand
 from browser.test_access import judged
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Locator, Page, Route, expect
 
 STATES = ("closed", "checked", "planned", "measuring", "in dispute")
 pytestmark = pytest.mark.same_page
@@ -175,7 +175,7 @@ def test_the_table_is_worked_by_keys_alone(paired: Callable[..., Hand]) -> None:
     expect(links(page).nth(5)).to_be_focused()
     page.keyboard.press("Home")
     page.keyboard.press("ArrowDown")
-    wanted = links(page).nth(1).get_attribute("data-job")
+    wanted, later = (links(page).nth(i).get_attribute("data-job") for i in (1, 4))
     # Of all rows only the one with the finger is in the order of Tab.
     assert page.locator("a.opens[tabindex='0']").count() == 1
     page.keyboard.press("Tab")
@@ -183,9 +183,35 @@ def test_the_table_is_worked_by_keys_alone(paired: Callable[..., Hand]) -> None:
     page.keyboard.press("Shift+Tab")
     page.keyboard.press("Enter")
     page.wait_for_function("(job) => document.body.dataset.at === `#/${job}/list`", arg=wanted)
+    # Another job is worked on meanwhile and stands on top by now: the finger is on the job, not on its old place.
+    with page.expect_response(lambda reply: reply.request.method == "POST" and "/api/entries" in reply.url):
+        page.evaluate(
+            "async (job) => (await import('/book/log.js')).append(job, [['note', { text: 'here' }]])", later
+        )
     page.go_back()
     expect(page.locator(f"a.opens[data-job='{wanted}']")).to_be_focused()
     expect(field(page, "query")).to_have_value("gannet")
+    assert jobs_shown(page)[0] == later
+
+
+def test_an_answer_that_comes_late_leaves_the_finger_where_it_went(paired: Callable[..., Hand]) -> None:
+    page = opened(paired(**PC))
+    page.keyboard.press("/")
+    page.keyboard.type("gannet")
+    expect(links(page)).to_have_count(6)
+    held: list[Route] = []
+    page.route("**/api/jobs?*", lambda route: held.append(route))
+    with page.expect_request(lambda request: "query=gannet+r" in request.url):
+        page.keyboard.type(" r")
+    for _ in range(3):
+        page.keyboard.press("ArrowDown")
+    expect(links(page).nth(2)).to_be_focused()
+    page.evaluate("() => document.querySelectorAll('tbody tr').forEach((row) => (row.dataset.before = '1'))")
+    for route in held:
+        route.continue_()
+    page.unroute("**/api/jobs?*")
+    expect(page.locator("tr[data-before]:not(.gap)")).to_have_count(0)
+    expect(links(page).nth(2)).to_be_focused()
 
 
 @pytest.mark.long("that going back leaves it there")

@@ -182,7 +182,7 @@ export class RowWindow {
 
   /** So many rows now, the finger at `at`; all of them are drawn anew. @param {number} many @param {number} [at] */
   set(many, at = 0) {
-    const focused = this.body.contains(document.activeElement);
+    const focused = this.focused();
     this.count = many;
     this.active = Math.max(0, Math.min(many - 1, at));
     this.high ||= ROW_PX;
@@ -206,6 +206,11 @@ export class RowWindow {
       this.rows.set(i, fresh);
     }
     if (focused) this.point(this.active, true);
+  }
+
+  /** Whether one of the rows has the focus. */
+  focused() {
+    return this.body.contains(document.activeElement);
   }
 
   /** Where the finger is. */

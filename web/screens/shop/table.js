@@ -31,7 +31,7 @@ const SAID = {
 };
 
 /** Where somebody was in the table, to be found again by going back.
- * @type {{ address: string, top: number, at: number } | null} */
+ * @type {{ address: string, top: number, at: number, job: string | undefined } | null} */
 let left = null;
 
 /** What stands in place of rows where they could not be had. @param {any} error */
@@ -108,18 +108,20 @@ class JobsTable {
     return otherwise;
   }
 
-  /** Ask and show; `quiet` where nobody asked, and the finger stays on its job. */
+  /** Ask and show; `quiet` where nobody asked. The finger stays on its job then, and also where it went into the rows
+   * before the answer to what was typed had come. */
   async look({ quiet = false } = {}) {
     const mine = (this.turn += 1);
     const next = await this.ctx.pc.find(this.asked).catch(failed);
     // What the shop has still to read is in the count.
     const lacks = next.lack ? await notAllWords(this.ctx, next).catch(() => "") : "";
     if (mine !== this.turn || !this.grid.isConnected) return;
-    const held = quiet ? this.found?.at(this.rows.at())?.job : null;
+    const stays = quiet || this.rows.focused();
+    const held = this.found?.at(this.rows.at())?.job;
     this.found = next;
     this.grid.setAttribute("aria-rowcount", String(next.total + 1));
     this.find.chips(next.states);
-    this.place(next.total, quiet ? this.placeOf(held, this.rows.at()) : null);
+    this.place(next.total, stays ? this.placeOf(held, this.rows.at()) : null);
     this.note.replaceChildren(
       ...(next.lack ? [lackNote(next.lack, `${SAID.here} ${lacks}`.trim(), () => this.look())] : []),
     );
@@ -130,15 +132,17 @@ class JobsTable {
     if (next.unread) this.renewing = setTimeout(() => this.look({ quiet: true }), READING_MS);
   }
 
-  /** Draw so many rows with the finger at a place; null where somebody asked: where they were before, or at the top.
+  /** Draw so many rows with the finger at a place; null where somebody asked: on the job they were at before, which may
+   * stand elsewhere by now, or at the top.
    * @param {number} total @param {number | null} at */
   place(total, at) {
-    const back = left?.address === this.address() ? left : null;
-    left = null;
-    this.rows.set(total, at ?? back?.at ?? 0);
+    const back = total && left?.address === this.address() ? left : null;
+    if (total) left = null;
+    const held = back ? this.placeOf(back.job, back.at) : 0;
+    this.rows.set(total, at ?? held);
     if (!back) return;
     scrollTo(0, back.top);
-    this.rows.move(back.at);
+    this.rows.move(held);
   }
 
   /** @param {Partial<Asked>} change */
@@ -196,7 +200,9 @@ class JobsTable {
     };
     ctx.whileShown(ctx.log.listen(heard));
     ctx.whileShown(() => {
-      left = { address: this.address(), top: scrollY, at: this.rows.at() };
+      // One that was left before its rows had come knows nothing better than what was left before it.
+      const at = this.rows.at();
+      if (this.found) left = { address: this.address(), top: scrollY, at, job: this.found.at(at)?.job };
       this.turn += 1;
       clearTimeout(this.timer);
       clearTimeout(this.renewing);
