@@ -266,7 +266,14 @@ def test_metric_sheets_name_no_inch(answer):
 
 
 def test_the_headline_stands_first_and_the_one_next_step_last():
-    text = printed(by_hand())
+    plain = by_hand()
+    # Under an even chance the test that goes first stands before it; above, among what to do now.
+    assert plain["options"][0]["odds"] < 0.5
+    assert printed(plain).startswith(
+        "Measure before you turn (step 1): the chance is 23 in 100 as it is, 35 in"
+    )
+    plain["options"][0]["odds"] = 0.5
+    text = printed(plain)
     assert text.startswith("Turn the left arm 17.0°")
     assert "\n\n± is the range that holds 90 in 100" in text
     last = " ".join(text[text.rindex("Next: ") :].split())
@@ -536,8 +543,14 @@ def test_what_to_do_begins_with_the_test_that_brings_most_for_its_minutes():
     answer = plan(copy.deepcopy(PLAIN))
     text = " ".join(full(answer, PLAIN).split())
     first = answer.measure_next[0]
+    before, then = chance(answer.options[0].odds), chance(first.odds_after)
+    # The chance as it is and the test stand before what to turn, and again where the test is said.
+    assert text.startswith(
+        f"Measure before you turn (step 1): the chance is {before} as it is, {then} after {first.minutes:g} min."
+        f" {answer.headline.words}"
+    )
     assert (
-        f"1. For a better chance, {chance(first.odds_after)} after {first.minutes:g} min: {first.text}"
+        f"1. For a better chance, {then} instead of {before} after {first.minutes:g} min: {first.text}"
         in text
     )
     assert example(first, PLAIN["log"]) in text
@@ -596,8 +609,9 @@ def test_both_axles_are_told_with_the_chance_of_both_and_one_axle_is_turned_at_a
     both = answer.both
     assert both is not None
     words = flowing(text)
-    assert text.startswith(answer.headline.words + "\n")
-    assert f"At the front: {both.headline.words}" in words
+    # The front is set first here, and a test goes before it.
+    assert text.startswith("Measure before you turn at the front (step 1): the chance is ")
+    assert f" {answer.headline.words} At the front: {both.headline.words}" in words
     assert f"Chance {chance(both.odds)} that both axles end on target and cross-weight at 50 %." in words
     assert "Target at the front: left down 30 mm, right down 30 mm against as found" in words
     assert "cross-weight 50 % (RF + LR), within 0.5 %" in words

@@ -3,13 +3,14 @@
 import json
 from typing import Any
 
+from bothends.model.option import UNLIKELY
 from bothends.model.trial import BALLAST, BOARD
 from bothends.model.units import GRAVITY, MM
 
 from ..wire.answer import Advice
 from .measure import chance
 
-__all__ = ["FACTS", "OPEN", "example", "first_test"]
+__all__ = ["FACTS", "OPEN", "example", "first_test", "measure_first"]
 
 OPEN = "…"
 """Where the figure that was read goes."""
@@ -73,20 +74,36 @@ def example(advice: Advice, log: list[dict[str, Any]], axle: str | None = None) 
 
 
 def first_test(
-    tests: list[Advice], log: list[dict[str, Any]], *, at: str = "", axle: str | None = None
+    tests: list[Advice], odds: float, log: list[dict[str, Any]], *, at: str = "", axle: str | None = None
 ) -> list[str]:
     """The test that goes first, as a step of what to do now; none where none is advised.
 
     Parameters
     ----------
     tests : as the answer advises them, the best gain first
+    odds : the chance as it is without any
     log : entries of the file as they are
     at : which axle, in words, where both are planned
     axle : the job's other axle, where the test is of that one
     """
     return [
-        f"For a better chance{at}, {chance(test.odds_after)} after {test.minutes:g} min: {test.text}"
-        f" Add {'it' if test.what in FACTS else 'each reading'} to the file, as {example(test, log, axle)}"
-        " and run this again."
+        f"For a better chance{at}, {chance(test.odds_after)} instead of {chance(odds)} after {test.minutes:g} min:"
+        f" {test.text} Add {'it' if test.what in FACTS else 'each reading'} to the file, as"
+        f" {example(test, log, axle)} and run this again."
         for test in tests[:1]
+    ]
+
+
+def measure_first(tests: list[Advice], odds: float, *, at: str = "") -> list[str]:
+    """What is read before the way is, where the first teardown is likelier to miss: that a test goes first.
+
+    Parameters
+    ----------
+    tests, odds, at : as in ``first_test``
+    """
+    return [
+        f"Measure before you turn{at} (step 1): the chance is {chance(odds)} as it is, {chance(test.odds_after)}"
+        f" after {test.minutes:g} min."
+        for test in tests[:1]
+        if odds < UNLIKELY
     ]

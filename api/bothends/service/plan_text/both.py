@@ -15,7 +15,16 @@ from .turns import both, in_degrees
 from .way import minded, way
 from .wrap import wrapped
 
-__all__ = ["chance_lines", "in_brief", "own_axle", "steps", "together", "turned_first", "turns_anything"]
+__all__ = [
+    "barred",
+    "chance_lines",
+    "in_brief",
+    "own_axle",
+    "steps",
+    "together",
+    "turned_first",
+    "turns_anything",
+]
 
 Axle = Literal["rear", "front"]
 
@@ -87,20 +96,29 @@ def turned_first(answer: SolveAnswer, plan: BothAxles) -> Axle | None:
     return next((axle for axle in options if turns_anything(options[axle])), None)
 
 
+def barred(answer: SolveAnswer, plan: BothAxles | None) -> str | None:
+    """Why nothing is to be turned by this plan, as a step; None where nothing stands against it."""
+    ways = [answer.options[0]] if plan is None else [answer.options[0], plan.options[0]]
+    if answer.withheld or (plan is not None and plan.withheld):
+        return "Turn nothing yet. Read again what is in doubt, correct it in the file, run this again."
+    if any(option.stopped_by or any(o.given for o in option.obstacles) for option in ways):
+        return "Turn nothing by this plan: a limit that you gave forbids it. Change the target or the limit."
+    return None
+
+
 def steps(answer: SolveAnswer, plan: BothAxles, request: dict[str, Any]) -> list[str]:
     """What a person does next: one axle, then all four heights, then this again."""
     options = _ways(answer, plan)
-    if answer.withheld or plan.withheld:
-        return ["Turn nothing yet. Read again what is in doubt, correct it in the file, run this again."]
-    if any(option.stopped_by or any(o.given for o in option.obstacles) for option in options.values()):
-        return ["Turn nothing by this plan: a limit that you gave forbids it. Change a target or the limit."]
+    why = barred(answer, plan)
+    if why is not None:
+        return [why]
     axle = turned_first(answer, plan)
     if axle is None:
         return ["Turn nothing: leave the car as it is."]
     option = options[axle]
     there = axle == plan.axle
     tests = plan.measure_next if there else answer.measure_next
-    first = first_test(tests, request["log"], at=f" at the {axle}", axle=axle if there else None)
+    first = first_test(tests, option.odds, request["log"], at=f" at the {axle}", axle=axle if there else None)
     if in_degrees(option):
         where = "car.other.bar" if there else "car.bar"
         return [

@@ -8,15 +8,19 @@ import msgspec
 from bothends.model.fields import ENDS, NOTCH, SIDES, kind
 
 from ..wire.answer import SolveAnswer
-from .adding import first_test
+from .adding import first_test, measure_first
 from .adjusting import LAST, RUB, adjusts, kind_of, order
+from .both import barred, turned_first, turns_anything
 from .both import steps as of_both
-from .both import turned_first, turns_anything
 from .measure import Measures
 from .turns import both, in_degrees
 from .wrap import wrapped
 
-__all__ = ["next_lines", "target_lines", "to_do"]
+__all__ = ["before_all", "next_lines", "target_lines", "to_do"]
+
+
+APP = "Without a file: “bothends” starts the app, which asks for all this one thing at a time."
+"""For whoever would rather not write a file."""
 
 
 def target_lines(answer: SolveAnswer, m: Measures) -> list[str]:
@@ -81,12 +85,28 @@ def _aimed(given: dict[str, Any], m: Measures) -> str:
     return text
 
 
+def before_all(answer: SolveAnswer) -> list[str]:
+    """The line that stands before the way: where a test goes first, that it does, and what it brings."""
+    plan = answer.both
+    if barred(answer, plan) is not None:
+        return []
+    tests, odds, at = answer.measure_next, answer.options[0].odds, ""
+    if plan is not None:
+        axle = turned_first(answer, plan)
+        if axle is None:
+            return []
+        if axle == plan.axle:
+            tests, odds = plan.measure_next, plan.options[0].odds
+        at = f" at the {axle}"
+    return [line for words in measure_first(tests, odds, at=at) for line in wrapped(words, "", "")]
+
+
 def to_do(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
     """What a person does next, with the file that the plan was made from."""
     lines = ["What to do now"]
     for place, step in enumerate(_steps(answer, request), 1):
         lines += wrapped(step, f"  {place}. ", "")
-    return lines
+    return lines + wrapped(APP, "  ", "")
 
 
 def _steps(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
@@ -94,13 +114,10 @@ def _steps(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
         return of_both(answer, answer.both, request)
     option = answer.options[0]
     number = 1 + sum(entry["kind"] == "move" for entry in request["log"])
-    if answer.withheld:
-        return ["Turn nothing yet. Read again what is in doubt, correct it in the file, run this again."]
-    if option.stopped_by or any(obstacle.given for obstacle in option.obstacles):
-        return [
-            "Turn nothing by this plan: a limit that you gave forbids it. Change the target or the limit."
-        ]
-    steps = first_test(answer.measure_next, request["log"])
+    why = barred(answer, None)
+    if why is not None:
+        return [why]
+    steps = first_test(answer.measure_next, option.odds, request["log"])
     if not option.ends_disturbed and not adjusts(option):
         return [*steps, "Turn nothing: leave the car as it is."]
     if in_degrees(option):

@@ -15,7 +15,7 @@ from ..wire.both import BothAxles
 from ..wire.option import Option
 from .adjusting import adjusts, kind_of, work
 from .both import chance_lines, in_brief, own_axle, together
-from .frame import next_lines, target_lines, to_do
+from .frame import before_all, next_lines, target_lines, to_do
 from .measure import IN_90, Measures, chance
 from .turns import both, in_degrees, named
 from .way import comes_of, minded, way
@@ -183,8 +183,8 @@ def full(answer: SolveAnswer, request: dict[str, Any], *, inches: bool = False) 
     best, rest = answer.options[0], answer.options[1:]
     kind = kind_of(request)
     blocks = [
-        wrapped(answer.headline.words, "", "") + chance_lines(answer.both),
-        # Before the figures: what is to be measured first must not be read after what to turn.
+        # What is to be measured first must not be read after what to turn.
+        before_all(answer) + wrapped(answer.headline.words, "", "") + chance_lines(answer.both),
         to_do(answer, request),
         target_lines(answer, m),
         _doubts(answer.doubts, request["log"]),
