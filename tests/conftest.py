@@ -92,7 +92,8 @@ def pytest_configure(config: pytest.Config) -> None:
     elif quick_only(config):
         hypothesis.settings.load_profile("quick")
     if config.getoption("--durations-kept") and not hasattr(config, "workerinput"):
-        config.pluginmanager.register(durations.Clock())
+        slow = tuple(f"tests/{name}/" for name in NEVER_QUICK)
+        config.pluginmanager.register(durations.Clock(alone=lambda test: not test.startswith(slow)))
 
 
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
@@ -125,7 +126,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     takes: dict[Path, float] = {}
     for item in items:
         where, slow = folder(item.path), item.get_closest_marker("slow")
-        if slow is None and where not in NEVER_QUICK:
+        if slow is None and where not in NEVER_QUICK and not durations.not_quick(item.nodeid):
             item.add_marker(pytest.mark.quick)
         takes[item.path] = takes.get(item.path, 0.0) + (
             slow.kwargs.get("seconds", SLOW_SECONDS) if slow else SECONDS.get(where, 0.0)

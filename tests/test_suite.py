@@ -114,16 +114,21 @@ def test_what_files_take_is_kept_where_it_is_worth_a_line_and_files_that_are_gon
     table = tmp_path / "durations.json"
     for name in ("short.py", "long.py", "left_out.py"):
         (tmp_path / name).touch()
-    table.write_text(json.dumps({"long.py": 90.0, "left_out.py": 5.0, "gone.py": 7.0}), encoding="utf-8")
+    before = {"long.py": 90.0, "left_out.py": 5.0, "gone.py": 7.0, "long.py::test_first": 3.0}
+    table.write_text(json.dumps({**before, "gone.py::test_it": 7.0}), encoding="utf-8")
     clock = durations.Clock(table, tmp_path)
     for name, seconds in (("short.py", 0.4), ("long.py", 10.0), ("long.py", 2.25)):
-        clock.pytest_runtest_logreport(SimpleNamespace(nodeid=f"{name}::test_it", duration=seconds))
+        report = SimpleNamespace(nodeid=f"{name}::test_it", duration=seconds, when="call")
+        clock.pytest_runtest_logreport(report)
     clock.pytest_sessionfinish(1)
     assert json.loads(table.read_text(encoding="utf-8"))["long.py"] == 90.0
     clock.pytest_sessionfinish(0)
     assert list(json.loads(table.read_text(encoding="utf-8")).items()) == [
         ("long.py", 12.2),
         ("left_out.py", 5.0),
+        ("long.py::test_first", 3.0),
+        ("long.py::test_it", 2.2),
+        ("short.py::test_it", 0.4),
     ]
 
 
