@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "7b37e45c7444de9b",
+ "hash": "f92ebd5254b4046e",
  "files": {
   "/app.js": "9b502a9680f0ee020689cda866573310",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "716672727917b0d681cf8b00c812850b",
+  "/book/fold-mark.js": "cad2b9455ced452b4a5eddef06fafa7e",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -78,7 +78,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "7b1e1b9149b75999fe4ba950dbd4fcc3",
-  "/py/source.json": "a3a5a05e717c40168df0f8c66d69e8d5",
+  "/py/source.json": "e5fc233a7faef4ba1b700438311ef2e8",
   "/screens/ask.js": "a25ce6a669f2a6b4a8611181af8d4e20",
   "/screens/jobs-cards.js": "9d6d65cde8d96a1e90afab7b12cce86a",
   "/screens/jobs-foot.js": "95f84cfd4663d30ce1614c76863e26c3",

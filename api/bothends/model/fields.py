@@ -513,13 +513,33 @@ def kind(name: str) -> Kind:
     return _BY_NAME[name]
 
 
+_BELOW: dict = {}
+"""What was asked for already, by part: the tables never change, and the phone asks at every tap."""
+
+
+def _below(part: str) -> tuple:
+    """Names directly below a part, in the table's order: of fields, of those that are no numbers, of parts."""
+    if part not in _BELOW:
+        start = part + "."
+        inner: list = []
+        for fact in FIELDS + WORDS:
+            if fact.path.startswith(start):
+                steps = fact.path[len(start) :].split(".")
+                if len(steps) > 1 and steps[0] not in inner:
+                    inner.append(steps[0])
+        numbers = tuple([f.name for f in FIELDS if f.path == start + f.name])
+        words = tuple([w.name for w in WORDS if w.path == start + w.name])
+        _BELOW[part] = (numbers, words, tuple(inner))
+    return _BELOW[part]
+
+
 def names(part: str) -> tuple:
     """Names of the fields directly below a part such as "car.limits", in the table's order.
 
     >>> names("car.load_kg")
     ('left', 'right')
     """
-    return tuple([f.name for f in FIELDS if f.path == part + "." + f.name])
+    return _below(part)[0]
 
 
 def told(part: str) -> tuple:
@@ -528,7 +548,7 @@ def told(part: str) -> tuple:
     >>> told("car.held")
     ('left', 'right')
     """
-    return tuple([w.name for w in WORDS if w.path == part + "." + w.name])
+    return _below(part)[1]
 
 
 def parts(part: str) -> tuple:
@@ -537,12 +557,7 @@ def parts(part: str) -> tuple:
     >>> parts("car")
     ('bar', 'load_kg', 'bush', 'limits', 'adjuster', 'other', 'held')
     """
-    out: list = []
-    for fact in FIELDS + WORDS:
-        steps = fact.path[len(part) + 1 :].split(".")
-        if fact.path.startswith(part + ".") and len(steps) > 1 and steps[0] not in out:
-            out.append(steps[0])
-    return tuple(out)
+    return _below(part)[2]
 
 
 def inside(part: str) -> tuple:
