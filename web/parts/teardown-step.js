@@ -4,7 +4,7 @@
 import { adjusterPlace } from "./adjuster-place.js";
 import { barPicture } from "./draw/bar.js";
 import { stepPicture } from "./draw/steps.js";
-import { turnPicture } from "./draw/ends.js";
+import { turnPicture } from "./draw/turn.js";
 import { angleReading } from "./draw/angle.js";
 import { h } from "./dom.js";
 import { warning } from "./warning.js";
