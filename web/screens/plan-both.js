@@ -43,7 +43,7 @@ const SAID = {
 const walking = (ctx) => begunThere(ctx.sheet, ctx.drafts.draft(ctx.job, planOf(ctx.sheet.car)));
 
 /** How the plan stands while it is. @param {JobContext} ctx */
-export const walk = (ctx) => walkThere(ctx.sheet, walking(ctx));
+export const walk = (ctx) => walkThere(walking(ctx));
 
 /** Keep what the plan promises of the other axle, then go to its steps.
  * @param {JobContext} ctx @param {SolveAnswer} answer @param {Route} to */
