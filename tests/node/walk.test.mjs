@@ -8,7 +8,16 @@ import { cautionsOf } from "../../web/work/teardown-cautions.js";
 import { ACROSS } from "../../web/work/teardown-order.js";
 import { hasBegun, stepsOf, underWayThere } from "../../web/work/teardown-steps.js";
 import { keptThere, seenThere } from "../../web/work/there.js";
-import { answerThere, begunHere, begunThere, promisedThere, requestHere, requestThere } from "../../web/work/walk.js";
+import {
+  answerThere,
+  begunElsewhere,
+  begunHere,
+  begunThere,
+  promisedThere,
+  requestHere,
+  requestThere,
+  walkOf,
+} from "../../web/work/walk.js";
 
 const PLAN = /** @type {any} */ ({ teardown: 1, left: { inner: 1, outer: -1 }, right: { inner: 0, outer: 0 } });
 /** @param {any} of @returns {any} */
@@ -70,6 +79,22 @@ test("it is under way until the car is down, and no longer once another teardown
   assert.equal(underWayThere({ ...turned, steps: [...turned.steps, tick("front/down")] }), null);
   assert.equal(underWayThere({ ...turned, teardowns: 2 }), null);
   assert.equal(underWayThere(job({ steps: [tick("front/stands")], moves: [{ teardown: 1 }], teardowns: 1 })), null);
+});
+
+test("an adjuster still to be turned once the car is down keeps it under way, wherever that is asked", () => {
+  const screw = { kind: "screw", end: "inner" };
+  const car = { ...job().car, adjuster: screw, other: { ...job().car.other, adjuster: { ...screw, shared: true } } };
+  const turned = { inner: 1, outer: 0, turns: 2 };
+  const plan = /** @type {any} */ ({ teardown: 1, left: turned, right: turned });
+  const moves = [{ teardown: 1, left: { inner: 1, outer: 0 }, right: { inner: 1, outer: 0 } }];
+  const steps = stepsOf(plan, seenThere(job({ car }), plan));
+  const down = steps.findIndex(({ key }) => key === "down");
+  const ticks = steps.slice(0, down + 1).map(({ key, side }) => tick(`front/${key}`, side ? { side } : {}));
+  const sheet = job({ car, steps: ticks, other: { readings: [], moves }, teardowns: 1 });
+  const ctx = (/** @type {any} */ kept) => /** @type {any} */ ({ job: "j", sheet, drafts: { draft: () => kept } });
+  assert.ok(steps.length > down + 1);
+  assert.deepEqual([begunElsewhere(ctx(null)), begunElsewhere(ctx(plan))], [null, 1]);
+  assert.deepEqual(walkOf(ctx(plan)), { number: 1, name: "Front: teardown 1" });
 });
 
 test("the steps of arms across the car have cautions of their own, which there are", () => {

@@ -65,7 +65,7 @@ const steps = (number) => ({ words: ["axle", "propped", String(number)] });
  * @param {number | null} number of that teardown
  * @returns {Pick<Stand, "kind" | "next" | "number"> | null}
  */
-export const walkThere = (number) => (number ? { kind: "there", number, next: steps(number) } : null);
+export const onThere = (number) => (number ? { kind: "there", number, next: steps(number) } : null);
 
 /**
  * The way to entering what was turned at the other axle already, its figures by the plan; null for one in degrees.
