@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from browser.hand import Hand
-from browser.teardown import deck, open_again
+from browser.teardown import append, deck, open_again
 from browser.test_first_plan import entries, last
 from playwright.sync_api import expect
 
@@ -230,6 +230,22 @@ def test_the_front_is_led_through_step_by_step_and_all_four_heights_asked_for(ph
     phone.go(job, "plan")
     phone.page.locator(".plan-both").wait_for()
     assert "Check the heights" not in phone.key("next").inner_text()
+
+
+def test_jobs_log_and_hand_over_lead_back_to_the_front_s_steps(phone):
+    phone.open()
+    job = phone.job(ONLY)
+    append(phone, job, [["step", {"step": "front/stands", "done": True, "teardown": 1}]])
+    phone.go(job, "list")
+    assert phone.key("next").inner_text().splitlines() == ["Go on", "Front: teardown 1"]
+    phone.go(job, "close")
+    expect(phone.page.get_by_text("Front: teardown 1 is not finished")).to_be_visible()
+    back = deck(phone, "Front: steps")
+    assert (back.get_attribute("href") or "").endswith(f"#/{job}/axle/propped/1")
+    phone.page.evaluate("() => { location.hash = '#/'; }")
+    card = phone.page.locator(f'[data-job="{job}"]')
+    expect(card).to_contain_text("Front: teardown 1 under way")
+    assert (card.get_attribute("href") or "").endswith(f"#/{job}/axle/propped/1")
 
 
 def test_a_rear_on_target_is_not_handed_over_before_the_front_is(phone):

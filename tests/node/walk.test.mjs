@@ -2,8 +2,10 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { whereNow } from "../../web/work/flow.js";
+import { stagesOf, whereNow } from "../../web/work/flow.js";
+import { openOf } from "../../web/work/handover.js";
 import { STEPS } from "../../web/work/safety.js";
+import { standing } from "../../web/work/standing.js";
 import { cautionsOf } from "../../web/work/teardown-cautions.js";
 import { ACROSS } from "../../web/work/teardown-order.js";
 import { hasBegun, stepsOf, underWayThere } from "../../web/work/teardown-steps.js";
@@ -81,6 +83,18 @@ test("it is under way until the car is down, and no longer once another teardown
   assert.equal(underWayThere(job({ steps: [tick("front/stands")], moves: [{ teardown: 1 }], teardowns: 1 })), null);
 });
 
+test("card, Log and hand-over name the other axle's teardown that is under way, and lead to it", () => {
+  const sheet = job({ steps: [tick("front/stands")] });
+  const { words, place, next } = standing({ sheet, stages: [] });
+  assert.deepEqual([words, place], ["Front: teardown 1 under way", "front: teardown 1"]);
+  assert.deepEqual(next.words, ["axle", "propped", "1"]);
+  assert.equal(openOf({ sheet, stages: [] })[0], "Front: teardown 1 is not finished.");
+  assert.equal(stagesOf({ sheet, stages: [] }).find(({ state }) => state === "now")?.name, "left");
+  const turned = { ...sheet, other: { readings: [], moves: [{ teardown: 1, left: { inner: 1 } }] }, teardowns: 1 };
+  assert.equal(stagesOf({ sheet: turned, stages: [] }).find(({ state }) => state === "now")?.name, "right");
+  assert.equal(standing({ sheet: { ...sheet, closed: { id: "c" } }, stages: [] }).words, "Handed over");
+});
+
 test("an adjuster still to be turned once the car is down keeps it under way, wherever that is asked", () => {
   const screw = { kind: "screw", end: "inner" };
   const car = { ...job().car, adjuster: screw, other: { ...job().car.other, adjuster: { ...screw, shared: true } } };
@@ -95,6 +109,7 @@ test("an adjuster still to be turned once the car is down keeps it under way, wh
   assert.ok(steps.length > down + 1);
   assert.deepEqual([begunElsewhere(ctx(null)), begunElsewhere(ctx(plan))], [null, 1]);
   assert.deepEqual(walkOf(ctx(plan)), { number: 1, name: "Front: teardown 1" });
+  assert.deepEqual(whereNow({ sheet, walk: walkOf(ctx(plan)) }).words, ["axle", "propped", "1"]);
 });
 
 test("the steps of arms across the car have cautions of their own, which there are", () => {
