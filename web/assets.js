@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "60d8c4ca5d14b29b",
+ "hash": "26dd075bcef040c9",
  "files": {
   "/app.js": "9b502a9680f0ee020689cda866573310",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -205,7 +205,7 @@ self.ASSETS = {
   "/parts/draw/cross.js": "e9e34ad9cccfabb4ca247d99a4a8619f",
   "/parts/draw/dots.js": "4095b42d498f414cbb7181e08c697ab8",
   "/parts/draw/stance.js": "e220a6dde59b5646b7d9b50b1bd1a99c",
-  "/parts/draw/steps.js": "2cecdcac0ada7dc1c817f34ef6d745ff",
+  "/parts/draw/steps.js": "31aef84e94281f68f10d304e29eac7ad",
   "/parts/draw/turn.js": "caa06681a4f7c255e32fe023b28eccdb",
   "/parts/hide-job.js": "c443162abb2314b4e7c7936ad9967e79",
   "/parts/incoming.js": "d8bd0d7256059be19f844374edaaf81b",

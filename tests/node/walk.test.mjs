@@ -123,6 +123,22 @@ test("the steps of arms across the car have cautions of their own, which there a
   assert.ok(!text.includes("off the stop"));
 });
 
+test("no step of a wishbone speaks of a stop that its arm rests on, at whichever axle it is", () => {
+  const rear = job({ car: { ...job().car, axle: "wishbone" } });
+  const lift = { torque_nm: 300, energy_j: 40, force_n: 800 };
+  const side = { inner: 1, outer: -1, lift, lift_now: lift };
+  const plan = /** @type {any} */ ({ teardown: 1, left: side, right: side });
+  const said = (/** @type {any} */ sheet) =>
+    stepsOf(plan, sheet).flatMap((step) => [step.name, step.text, ...cautionsOf(step).map(({ text }) => text)]);
+  const ofStop = /\b(its|the|onto|arm) stop\b/;
+  for (const sheet of [rear, seenThere(job(), plan)])
+    assert.deepEqual(
+      said(sheet).filter((text) => ofStop.test(text ?? "")),
+      [],
+    );
+  assert.ok(said(job()).some((text) => ofStop.test(text ?? "")));
+});
+
 const REQUEST = /** @type {any} */ ({
   car: { arm_mm: 415, other: { arm_mm: 380 } },
   target: { left_mm: 250, right_mm: 250, other: { left_mm: 300, right_mm: 300 } },
