@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from browser.hand import Hand
-from browser.teardown import deck, open_again
+from browser.teardown import append, deck, open_again
 from browser.test_first_plan import entries, last
 from playwright.sync_api import expect
 
@@ -114,17 +114,19 @@ def test_the_plan_of_both_leads_with_the_axle_that_is_set_first(device, request)
     assert "a lean of its own at each axle" in text or "not possible together" in text
 
 
+STAYS = {"as": "rise", "left_rise_mm": 0, "right_rise_mm": 0}
+"""A target of an axle that is left as it is."""
 ONLY: dict[str, Any] = {
     **BOTH,
     "car": {**BOTH["car"], "other": {**BOTH["car"]["other"], "axle": "wishbone"}},
-    "target": {
-        "as": "rise",
-        "left_rise_mm": 0,
-        "right_rise_mm": 0,
-        "other": {"as": "level", "rise_mm": 40},
-    },
+    "target": {**STAYS, "other": {"as": "level", "rise_mm": 40}},
 }
 """Such a job whose rear stays as it is; the front's arms go across the car."""
+OWN: dict[str, Any] = {
+    **BOTH,
+    "target": {"as": "level", "rise_mm": 40, "other": {**STAYS, "tolerance_mm": 15, "lean_mm": 15}},
+}
+"""Such a job whose front stays as it is."""
 BEFORE = ("Body on axle stands", "Eye protection on")
 ACROSS = (
     "Take the wheel off",
@@ -139,6 +141,26 @@ ACROSS = (
     "Put the wheel on",
 )
 """Steps of a side of that front but the turning, its bar known and its hanging angle read."""
+
+
+def test_the_key_that_starts_the_job_s_own_axle_says_which_it_is_where_both_are_planned(phone):
+    phone.open()
+    job = phone.job(OWN)
+    phone.go(job, "plan")
+    phone.page.locator(".plan-both").wait_for()
+    assert phone.question() == "Turn the rear axle; leave the front as it is."
+    start = phone.page.get_by_role("link", name="Rear: start teardown 1")
+    assert start.inner_text().splitlines() == ["Rear: start", "teardown 1"]
+    phone.hit(start)
+    expect(phone.page.get_by_role("heading", level=1)).to_have_text(BEFORE[0])
+    phone.hit(deck(phone, "Done"))
+    expect(phone.page.get_by_role("heading", level=1)).to_have_text(BEFORE[1])
+    phone.go(job, "plan")
+    phone.page.locator(".plan-both").wait_for()
+    assert phone.key("next").inner_text().splitlines() == ["Rear: go on", "with teardown 1"]
+    phone.go(phone.job(), "plan")
+    start = phone.page.get_by_role("link", name="Start teardown 1")
+    assert start.inner_text() == "Start"
 
 
 def does(hand: Hand, words: str) -> None:
@@ -208,6 +230,22 @@ def test_the_front_is_led_through_step_by_step_and_all_four_heights_asked_for(ph
     phone.go(job, "plan")
     phone.page.locator(".plan-both").wait_for()
     assert "Check the heights" not in phone.key("next").inner_text()
+
+
+def test_jobs_log_and_hand_over_lead_back_to_the_front_s_steps(phone):
+    phone.open()
+    job = phone.job(ONLY)
+    append(phone, job, [["step", {"step": "front/stands", "done": True, "teardown": 1}]])
+    phone.go(job, "list")
+    assert phone.key("next").inner_text().splitlines() == ["Go on", "Front: teardown 1"]
+    phone.go(job, "close")
+    expect(phone.page.get_by_text("Front: teardown 1 is not finished")).to_be_visible()
+    back = deck(phone, "Front: steps")
+    assert (back.get_attribute("href") or "").endswith(f"#/{job}/axle/propped/1")
+    phone.page.evaluate("() => { location.hash = '#/'; }")
+    card = phone.page.locator(f'[data-job="{job}"]')
+    expect(card).to_contain_text("Front: teardown 1 under way")
+    assert (card.get_attribute("href") or "").endswith(f"#/{job}/axle/propped/1")
 
 
 def test_a_rear_on_target_is_not_handed_over_before_the_front_is(phone):

@@ -88,6 +88,19 @@ def test_under_120_pixels_the_words_go_and_the_counts_stay(gallery: Callable[...
     assert found["step: cover-on"] == ["1", "2", "3", "4"]
 
 
+def test_an_arm_across_the_car_is_let_go_at_its_ball_joint_and_one_along_it_at_its_stop(
+    gallery: Callable[..., Page],
+) -> None:
+    words = """() => Object.fromEntries([...document.querySelectorAll('[data-name^="step: o"]')].map((box) =>
+        [box.dataset.name, [...box.querySelectorAll('text')].map((text) => text.textContent)]))"""
+    found = gallery().evaluate(words)
+    for step in ("off-stop", "onto-stop"):
+        for kind in ("", ", front"):
+            assert "stop" in found[f"step: {step}{kind}"]
+        assert "stop" not in found[f"step: {step}, across"]
+        assert "ball joint" in found[f"step: {step}, across"]
+
+
 def test_every_drawing_has_words_for_those_who_listen(gallery: Callable[..., Page]) -> None:
     page = gallery()
     assert page.locator(".draw svg:not([role=img]):not([aria-hidden])").count() == 0

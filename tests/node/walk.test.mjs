@@ -2,13 +2,24 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { whereNow } from "../../web/work/flow.js";
+import { stagesOf, whereNow } from "../../web/work/flow.js";
+import { openOf } from "../../web/work/handover.js";
 import { STEPS } from "../../web/work/safety.js";
+import { standing } from "../../web/work/standing.js";
 import { cautionsOf } from "../../web/work/teardown-cautions.js";
 import { ACROSS } from "../../web/work/teardown-order.js";
 import { hasBegun, stepsOf, underWayThere } from "../../web/work/teardown-steps.js";
 import { keptThere, seenThere } from "../../web/work/there.js";
-import { answerThere, begunHere, begunThere, promisedThere, requestHere, requestThere } from "../../web/work/walk.js";
+import {
+  answerThere,
+  begunElsewhere,
+  begunHere,
+  begunThere,
+  promisedThere,
+  requestHere,
+  requestThere,
+  walkOf,
+} from "../../web/work/walk.js";
 
 const PLAN = /** @type {any} */ ({ teardown: 1, left: { inner: 1, outer: -1 }, right: { inner: 0, outer: 0 } });
 /** @param {any} of @returns {any} */
@@ -72,6 +83,35 @@ test("it is under way until the car is down, and no longer once another teardown
   assert.equal(underWayThere(job({ steps: [tick("front/stands")], moves: [{ teardown: 1 }], teardowns: 1 })), null);
 });
 
+test("card, Log and hand-over name the other axle's teardown that is under way, and lead to it", () => {
+  const sheet = job({ steps: [tick("front/stands")] });
+  const { words, place, next } = standing({ sheet, stages: [] });
+  assert.deepEqual([words, place], ["Front: teardown 1 under way", "front: teardown 1"]);
+  assert.deepEqual(next.words, ["axle", "propped", "1"]);
+  assert.equal(openOf({ sheet, stages: [] })[0], "Front: teardown 1 is not finished.");
+  assert.equal(stagesOf({ sheet, stages: [] }).find(({ state }) => state === "now")?.name, "left");
+  const turned = { ...sheet, other: { readings: [], moves: [{ teardown: 1, left: { inner: 1 } }] }, teardowns: 1 };
+  assert.equal(stagesOf({ sheet: turned, stages: [] }).find(({ state }) => state === "now")?.name, "right");
+  assert.equal(standing({ sheet: { ...sheet, closed: { id: "c" } }, stages: [] }).words, "Handed over");
+});
+
+test("an adjuster still to be turned once the car is down keeps it under way, wherever that is asked", () => {
+  const screw = { kind: "screw", end: "inner" };
+  const car = { ...job().car, adjuster: screw, other: { ...job().car.other, adjuster: { ...screw, shared: true } } };
+  const turned = { inner: 1, outer: 0, turns: 2 };
+  const plan = /** @type {any} */ ({ teardown: 1, left: turned, right: turned });
+  const moves = [{ teardown: 1, left: { inner: 1, outer: 0 }, right: { inner: 1, outer: 0 } }];
+  const steps = stepsOf(plan, seenThere(job({ car }), plan));
+  const down = steps.findIndex(({ key }) => key === "down");
+  const ticks = steps.slice(0, down + 1).map(({ key, side }) => tick(`front/${key}`, side ? { side } : {}));
+  const sheet = job({ car, steps: ticks, other: { readings: [], moves }, teardowns: 1 });
+  const ctx = (/** @type {any} */ kept) => /** @type {any} */ ({ job: "j", sheet, drafts: { draft: () => kept } });
+  assert.ok(steps.length > down + 1);
+  assert.deepEqual([begunElsewhere(ctx(null)), begunElsewhere(ctx(plan))], [null, 1]);
+  assert.deepEqual(walkOf(ctx(plan)), { number: 1, name: "Front: teardown 1" });
+  assert.deepEqual(whereNow({ sheet, walk: walkOf(ctx(plan)) }).words, ["axle", "propped", "1"]);
+});
+
 test("the steps of arms across the car have cautions of their own, which there are", () => {
   const said = Object.entries(ACROSS).flatMap(([key, { caution }]) => (caution ? [[key, caution]] : []));
   assert.ok(said.length);
@@ -81,6 +121,22 @@ test("the steps of arms across the car have cautions of their own, which there a
   const [{ word, text }] = cautionsOf(down);
   assert.equal(word, "WARNING");
   assert.ok(!text.includes("off the stop"));
+});
+
+test("no step of a wishbone speaks of a stop that its arm rests on, at whichever axle it is", () => {
+  const rear = job({ car: { ...job().car, axle: "wishbone" } });
+  const lift = { torque_nm: 300, energy_j: 40, force_n: 800 };
+  const side = { inner: 1, outer: -1, lift, lift_now: lift };
+  const plan = /** @type {any} */ ({ teardown: 1, left: side, right: side });
+  const said = (/** @type {any} */ sheet) =>
+    stepsOf(plan, sheet).flatMap((step) => [step.name, step.text, ...cautionsOf(step).map(({ text }) => text)]);
+  const ofStop = /\b(its|the|onto|arm) stop\b/;
+  for (const sheet of [rear, seenThere(job(), plan)])
+    assert.deepEqual(
+      said(sheet).filter((text) => ofStop.test(text ?? "")),
+      [],
+    );
+  assert.ok(said(job()).some((text) => ofStop.test(text ?? "")));
 });
 
 const REQUEST = /** @type {any} */ ({

@@ -4,7 +4,7 @@
 import { adjusterPlace } from "./adjuster-place.js";
 import { barPicture } from "./draw/bar.js";
 import { stepPicture } from "./draw/steps.js";
-import { turnPicture } from "./draw/ends.js";
+import { turnPicture } from "./draw/turn.js";
 import { angleReading } from "./draw/angle.js";
 import { h } from "./dom.js";
 import { warning } from "./warning.js";
@@ -13,7 +13,7 @@ import { liftWords } from "../work/lift.js";
 import { way } from "../work/numbers.js";
 import { ofAxle } from "../work/sentence.js";
 import { cautionsOf } from "../work/teardown-cautions.js";
-import { underWayThere } from "../work/teardown-steps.js";
+import { begunElsewhere } from "../work/walk.js";
 import { otherAxle } from "../work/weighing.js";
 
 /** @import { Context, JobContext } from "../types/context.d.ts" */
@@ -140,10 +140,10 @@ export const aloud = (step) =>
 
 /** What is shown in place of a teardown that may not begin, since one of the other axle is under way; null where none
  * is, or this one was begun. @param {JobContext} ctx @param {boolean} begun @param {string} title */
-export function begunElsewhere(ctx, begun, title) {
+export function waiting(ctx, begun, title) {
   const { there, sheet } = ctx;
   const other = otherAxle(sheet.car);
-  const number = begun ? null : there ? ctx.begunElsewhere : underWayThere(sheet);
+  const number = begun ? null : begunElsewhere(ctx);
   if (!number) return null;
   // The address of the other axle's steps, whichever of the two is the job's own.
   const href = `#/${[ctx.job, ...(there ? [] : ["axle"]), "propped", number].join("/")}`;

@@ -17,9 +17,11 @@ import { rechecks, reminder } from "../work/due.js";
 import { RENEWED, recheckOf, renewedOf, settlesWords } from "../work/recheck.js";
 import { STANDING, STEPS } from "../work/safety.js";
 import { underWay } from "../work/teardown-steps.js";
-import { titled } from "../work/sentence.js";
+import { ofAxle, titled } from "../work/sentence.js";
 import { lastOfDay } from "../work/sheet.js";
 import { verdictOf } from "../work/verdict.js";
+import { walkOf } from "../work/walk.js";
+import { otherAxle } from "../work/weighing.js";
 import { aimWords, withinWords } from "../work/wish.js";
 import { tables } from "./close-tables.js";
 
@@ -67,16 +69,16 @@ const DRAFT = "close/note";
 const ODOMETER = "close/odometer";
 
 /** The verdict as a plate, or what there is instead of one. */
-function verdictPlate(/** @type {any} */ { sheet, stages }) {
+function verdictPlate(/** @type {any} */ { sheet, stages, walk }) {
   const last = lastOfDay(stages);
-  const under = sheet.closed ? null : underWay(sheet);
+  const under = sheet.closed ? null : (walk?.number ?? underWay(sheet));
   const verdict = last ? verdictOf(last) : null;
   const [there] = openThere(sheet);
   if (verdict?.state === "on" && !under && there)
     return plate({ good: false, title: SAID.here(sprungOf(sheet.car), there) });
   if (verdict && !under && (verdict.state === "on" || verdict.state === "off"))
     return plate({ good: verdict.state === "on", title: verdict.title });
-  return plate({ good: false, title: openOf({ sheet, stages })[0].replace(/\.$/, "") });
+  return plate({ good: false, title: openOf({ sheet, stages, walk })[0].replace(/\.$/, "") });
 }
 
 /** The tick that is on its way to the disk: the key that closes the job waits for it. */
@@ -144,22 +146,29 @@ function unfoldedInPrint(/** @type {JobContext} */ ctx, /** @type {HTMLDetailsEl
   return section;
 }
 
+/** Back to what is unfinished, at either axle. @param {JobContext} ctx */
+function backKey(ctx) {
+  const { sheet } = ctx;
+  const [walk, under] = [walkOf(ctx), underWay(sheet)];
+  if (walk) {
+    const words = ["axle", "propped", String(walk.number)];
+    return { words: ofAxle(otherAxle(sheet.car), SAID.steps), href: ctx.href({ words }) };
+  }
+  if (under) return { words: SAID.steps, href: ctx.href({ words: ["propped", String(under)] }) };
+  if (sheet.teardowns) return { words: SAID.check, href: ctx.href({ words: ["ground", String(sheet.teardowns)] }) };
+  return { words: SAID.plan, href: ctx.href({ words: ["plan"] }) };
+}
+
 /** The deck of a job that is open: back to what is unfinished, and the key that closes it. */
 function openDeck(/** @type {JobContext} */ ctx, /** @type {ReturnType<typeof closeFields>} */ { note, odometer }) {
-  const { sheet } = ctx;
-  const under = underWay(sheet);
-  const back = under
-    ? { words: SAID.steps, href: ctx.href({ words: ["propped", String(under)] }) }
-    : sheet.teardowns
-      ? { words: SAID.check, href: ctx.href({ words: ["ground", String(sheet.teardowns)] }) }
-      : { words: SAID.plan, href: ctx.href({ words: ["plan"] }) };
+  const back = backKey(ctx);
   let busy = false;
   async function close() {
     if (busy) return;
     busy = true;
     // A tick that failed has been told; it must not hold up the hand-over for ever.
     await ticking.catch(() => {});
-    const open = openOf({ sheet: ctx.sheet, stages: ctx.stages });
+    const open = openOf({ sheet: ctx.sheet, stages: ctx.stages, walk: walkOf(ctx) });
     const options = [
       { value: "not", label: SAID.notYet },
       { value: "over", label: SAID.anyway },
@@ -261,7 +270,7 @@ export function close(ctx) {
   const keyOf = (/** @type {Caution} */ { word, text }) => warning({ text, signal: word, level: "h3" });
   const screen = shell({
     title: SAID.title,
-    front: [verdictPlate({ sheet, stages }), closed ? closedParts(ctx) : null].flat(),
+    front: [verdictPlate({ sheet, stages, walk: walkOf(ctx) }), closed ? closedParts(ctx) : null].flat(),
     body: [
       checks(ctx),
       ...(closed

@@ -11,6 +11,7 @@ import { moment, wordsOf } from "../work/conflicts.js";
 import { counted } from "../work/plural.js";
 import { titled } from "../work/sentence.js";
 import { standing } from "../work/standing.js";
+import { walkOf } from "../work/walk.js";
 import { carRows, jobRows, laterRows } from "./list-facts.js";
 import { rounds } from "./list-readings.js";
 
@@ -82,8 +83,8 @@ async function others(ctx, { body, asks, named, photos }) {
  * @returns {Shown}
  */
 export function list(ctx) {
-  const { sheet } = ctx;
-  const { next, place } = standing(ctx);
+  const { sheet, stages } = ctx;
+  const { next, place } = standing({ sheet, stages, walk: walkOf(ctx) });
   const asks = h("div", { class: "asks" });
   const photos = h("section", { class: "photos" });
   const body = h(

@@ -6,12 +6,12 @@ import { adjusterOf, adjusts, sprungOf, turnsNothing } from "../work/adjuster.js
 import { expectedOf, readNow } from "../work/outlook.js";
 import { about, figureOf, rangeOf, riseOf } from "../work/plan-figures.js";
 import { NINETY, inHundred, plain } from "../work/numbers.js";
-import { movedThere, walkThere } from "../work/both-deck.js";
+import { movedThere, onThere } from "../work/both-deck.js";
 import { ofAxle, titled } from "../work/sentence.js";
 import { heightsNow, seenThere } from "../work/there.js";
 import { turnRows } from "../work/turn-facts.js";
 import { lengthUnit, masses } from "../work/units.js";
-import { begunHere, begunThere, planOf, promisedThere } from "../work/walk.js";
+import { begunElsewhere, begunHere, planOf, promisedThere } from "../work/walk.js";
 import { CROSS, shareAbout } from "../work/weighing.js";
 import { rearOf } from "./plan-front.js";
 import { planSide } from "./plan-side.js";
@@ -39,11 +39,8 @@ const SAID = {
   doubt: "Check the readings of this axle that are doubted before you turn anything at it.",
 };
 
-/** The teardown of the other axle that is under way; null where none is. @param {JobContext} ctx */
-const walking = (ctx) => begunThere(ctx.sheet, ctx.drafts.draft(ctx.job, planOf(ctx.sheet.car)));
-
-/** How the plan stands while it is. @param {JobContext} ctx */
-export const walk = (ctx) => walkThere(ctx.sheet, walking(ctx));
+/** How the plan stands while a teardown of the other axle is under way. @param {JobContext} ctx */
+export const walk = (ctx) => onThere(begunElsewhere(ctx));
 
 /** Keep what the plan promises of the other axle, then go to its steps.
  * @param {JobContext} ctx @param {SolveAnswer} answer @param {Route} to */
@@ -109,7 +106,7 @@ function axleOf(axle, place) {
 function axlesOf(ctx, answer) {
   const { sheet, stages } = ctx;
   const both = /** @type {NonNullable<SolveAnswer["both"]>} */ (answer.both);
-  const [here, under] = [begunHere(sheet), walking(ctx)];
+  const [here, under] = [begunHere(sheet), begunElsewhere(ctx)];
   const turned = [answer.options[0], both.options[0]].every((option) => !turnsNothing(option));
   /** What the teardown of an axle waits for. */
   const waits = (/** @type {"rear" | "front"} */ axle, /** @type {number | null} */ begun) => {

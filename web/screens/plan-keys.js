@@ -7,9 +7,10 @@ import { inHundred } from "../work/numbers.js";
 import { lowered, readingRoute } from "../work/plan-deck.js";
 import { gainWords, TESTS } from "../work/plan-ways.js";
 import { alreadyPromised, planFor, promised, stageName } from "../work/promise.js";
+import { ofAxle } from "../work/sentence.js";
 import { inDegrees } from "../work/sheet.js";
 import { length } from "../work/units.js";
-import { ofBoth, otherAxle } from "../work/weighing.js";
+import { otherAxle } from "../work/weighing.js";
 import { formOf, heightsAs } from "../work/wish.js";
 
 /** @import { JobContext, Route } from "../types/context.d.ts" */
@@ -21,7 +22,6 @@ import { formOf, heightsAs } from "../work/wish.js";
 
 const SAID = {
   start: "Start",
-  startHeard: (/** @type {string} */ stage) => `Start ${stage}`,
   goOn: "Go on",
   goOnWith: (/** @type {string} */ stage) => `with ${stage}`,
   readFirst: "Read first",
@@ -85,10 +85,10 @@ function liftingKeys(ctx, { obstacle, lower }, redo) {
   return obstacle?.what === "stress" ? { main: bars, quiet: target } : { main: target, quiet: bars };
 }
 
-/** The key of a reading that is offered. @param {JobContext} ctx @param {Stand} stand @param {Advice} reading */
-function readKey(ctx, { kind, from }, reading) {
+/** The key of a reading that is offered. @param {JobContext} ctx @param {Stand} stand @param {Advice} reading
+ * @param {string} [both] the axle, where both are planned */
+function readKey(ctx, { kind, from }, reading, both) {
   const href = ctx.href(readingRoute(reading, ctx.sheet));
-  const both = Boolean(/** @type {any} */ (ctx.sheet.target).other) && ofBoth(ctx.sheet);
   // Beside the chance of both axles, what it does for one of them would mislead.
   if (both) return { words: SAID.readFirst, small: TESTS[reading.what]?.first ?? "", href };
   if (kind !== "read") return { words: SAID.readFirst, small: SAID.readGain(reading.odds_after), href };
@@ -103,43 +103,53 @@ function stayKeys(ctx, { hand, next }, { target, axle }) {
   return { main: next?.words[0] === "axle" ? axle : target, quiet: over };
 }
 
+/** The key that starts the other axle's teardown, goes on with it, or lifts what is in its way.
+ * @param {JobContext} ctx @param {Stand} stand @param {(to: Route) => void} begin @param {string} small */
+function thereKey(ctx, { begins, key, next }, begin, small) {
+  const words = ofAxle(otherAxle(ctx.sheet.car), begins ? SAID.start : SAID.goOn);
+  const href = next ? ctx.href(next) : "";
+  return { words, small, href, ...key, ...(begins && next ? keeping(ctx, begin, next) : {}) };
+}
+
 /** What the deck offers, by how the plan stands.
  * @param {JobContext} ctx @param {Stand} stand
  * @param {{keep: (to: Route) => void, begin: (to: Route) => void, redo: () => void, dispute: () => void,
- *   option: Option}} does `dispute` leads to what is in dispute, on this page; `begin` keeps the other axle's plan
+ *   option: Option, own?: string}} does `dispute` leads to what is in dispute, on this page; `begin` keeps the other
+ *   axle's plan; `own` the job's axle, where both are planned: a key that works on one then says which
  * @returns {{main: KeySpec | null, quiet: KeySpec | null}} */
-export function keysOf(ctx, stand, { keep, begin, redo, dispute, option }) {
+export function keysOf(ctx, stand, { keep, begin, redo, dispute, option, own }) {
   const { kind, number, reading, next } = stand;
   const href = next ? ctx.href(next) : "";
   const axle = { words: SAID.axle(otherAxle(ctx.sheet.car)), href: ctx.href({ words: ["axle"] }) };
   const target = { words: SAID.target, href: ctx.href({ words: ["target"] }) };
+  const on = SAID.goOnWith(stageName(ctx.sheet, number));
   if (kind === "under-way") {
     const to = ctx.href({ words: ["propped", String(number)] });
-    return { main: { words: SAID.goOn, small: SAID.goOnWith(stageName(ctx.sheet, number)), href: to }, quiet: null };
+    return { main: { words: ofAxle(own, SAID.goOn), small: on, href: to }, quiet: null };
   }
   if (kind === "unread")
     return { main: { words: SAID.check, small: SAID.after(stageName(ctx.sheet, number)), href }, quiet: null };
-  if (kind === "there") {
-    const key = { ...stand.key, words: stand.key?.words ?? "", href };
-    return { main: stand.begins && next ? { ...key, ...keeping(ctx, begin, next) } : key, quiet: axle };
-  }
+  if (kind === "there") return { main: thereKey(ctx, stand, begin, on), quiet: axle };
   if (kind === "forbidden") return liftingKeys(ctx, stand, redo);
   if (kind === "stay") return stayKeys(ctx, stand, { target, axle });
   if (kind === "disputed") {
     const small = disputedNames(holdingBack(ctx.sheet)).toLowerCase();
     return {
       main: { words: SAID.choose, small, ontap: dispute },
-      quiet: reading ? readKey(ctx, stand, reading) : null,
+      quiet: reading ? readKey(ctx, stand, reading, own) : null,
     };
   }
   const route = { words: ["propped", String(number)] };
+  const stage = `${workName(option)} ${number}`;
+  const words = ofAxle(own, SAID.start);
   const start = {
-    words: SAID.start,
-    heard: SAID.startHeard(`${workName(option)} ${number}`),
+    words,
+    small: own && stage,
+    heard: `${words} ${stage}`,
     ...keeping(ctx, keep, route),
   };
   if (!reading) return { main: start, quiet: null };
-  const read = readKey(ctx, stand, reading);
+  const read = readKey(ctx, stand, reading, own);
   return kind === "read" ? { main: read, quiet: start } : { main: start, quiet: read };
 }
 

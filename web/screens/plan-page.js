@@ -7,7 +7,7 @@ import { assumedLine, keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { assumedWords, otherLimits, passedOnce } from "../work/assumed.js";
 import { startOf } from "../work/guide.js";
-import { adjusterOf, adjustsAlone, sideWords } from "../work/adjuster.js";
+import { adjusterOf, adjustsAlone, sideWords, sprungOf } from "../work/adjuster.js";
 import { inHundred } from "../work/numbers.js";
 import { readNow } from "../work/outlook.js";
 import { standOf } from "../work/plan-deck.js";
@@ -160,6 +160,7 @@ function shownOf(ctx, answer, at, together = null) {
     option,
     best: at === 0,
     stand,
+    own: together ? sprungOf(sheet.car) : undefined,
     read: readNow(stages, sheet.teardowns),
     first: !sheet.teardowns,
     together: both && together ? together.bothWords(both, option) : null,
@@ -205,7 +206,7 @@ function choose(
   page.deck.show(
     withheld && told.length
       ? doubtKeys(ctx, told[0], redo)
-      : keysOf(ctx, stand, { keep, begin, redo, dispute, option }),
+      : keysOf(ctx, stand, { keep, begin, redo, dispute, option, own: all.own }),
   );
   const others = withheld || !told.length ? null : () => [doubtList(ctx, told, redo, false)];
   folds["other-doubts"].show(others && { title: SAID.doubt, more: String(told.length), make: others });

@@ -12,7 +12,7 @@ import { shell } from "../parts/shell.js";
 import { canSpeak, hush, setSpeaking, speak, speaking } from "../parts/speak.js";
 import { photoCorner, photoKey } from "../parts/photo-key.js";
 import { thumbs } from "../parts/photo-thumbs.js";
-import { aloud, begunElsewhere, cautionOf, noPlan, pictureOf } from "../parts/teardown-step.js";
+import { aloud, cautionOf, noPlan, pictureOf, waiting } from "../parts/teardown-step.js";
 import { adjustWhere } from "../work/adjust-steps.js";
 import { holdingBack } from "../work/card-conflicts.js";
 import { alike, atStep } from "../work/photo-words.js";
@@ -201,7 +201,7 @@ export function propped(ctx) {
   const { number, plan } = found;
   const title = ofAxle(ctx.there, titled(stageName(ctx.sheet, number)));
   const begun = hasBegun(ctx.sheet, plan);
-  const elsewhere = begunElsewhere(ctx, begun, title);
+  const elsewhere = waiting(ctx, begun, title);
   if (elsewhere) return elsewhere;
   if (holdingBack(ctx.sheet).length && !begun) return heldBack(ctx, title);
   const { steps, done, next: end } = progress(ctx.sheet, plan);

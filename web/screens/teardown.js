@@ -6,7 +6,7 @@ import { icon } from "../parts/icons.js";
 import { h } from "../parts/dom.js";
 import { fold, keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
-import { begunElsewhere, noPlan } from "../parts/teardown-step.js";
+import { noPlan, waiting } from "../parts/teardown-step.js";
 import { holdingBack } from "../work/card-conflicts.js";
 import { liftWords } from "../work/lift.js";
 import { inHundred } from "../work/numbers.js";
@@ -50,7 +50,7 @@ export function teardown(ctx) {
   const { number, plan } = found;
   const title = ofAxle(ctx.there, titled(stageName(ctx.sheet, number)));
   const begun = hasBegun(ctx.sheet, plan);
-  const elsewhere = begunElsewhere(ctx, begun, title);
+  const elsewhere = waiting(ctx, begun, title);
   if (elsewhere) return elsewhere;
   if (holdingBack(ctx.sheet).length && !begun) return heldBack(ctx, title);
   const { steps, done, next } = progress(ctx.sheet, plan);

@@ -2,13 +2,10 @@
    is promised of the first axle before the second is set. Fetched where a job asks for both. Decides only. */
 
 import { turnsNothing, workName } from "./adjuster.js";
-import { stageName } from "./promise.js";
 import { inDegrees } from "./sheet.js";
-import { ofAxle, titled } from "./sentence.js";
-import { otherAxle } from "./weighing.js";
+import { titled } from "./sentence.js";
 import { markOf } from "./wish.js";
 
-/** @import { Sheet } from "../types/sheet.d.ts" */
 /** @import { Option, SolveAnswer } from "../types/wire.d.ts" */
 /** @import { Stand } from "./plan-deck.js" */
 
@@ -19,9 +16,6 @@ const SAID = {
   one: (/** @type {string} */ axle, /** @type {string} */ other) =>
     `Turn the ${axle} axle; leave the ${other} as it is.`,
   neither: "Leave both axles as they are.",
-  start: "Start",
-  on: "Go on",
-  stage: (/** @type {string} */ stage) => `with ${stage}`,
   target: (/** @type {string} */ axle) => `Change the ${axle}’s target`,
   not: "not possible as it is",
 };
@@ -45,7 +39,8 @@ function comesFirst({ first, axle, options }, option) {
 }
 
 /**
- * How the plan stands where the other axle comes next: where that leads, and its key; null where it does not.
+ * How the plan stands where the other axle comes next: where that leads, and what its key says besides starting it;
+ * null where it does not.
  * @param {SolveAnswer} answer
  * @param {Option} option of the job's own axle
  * @param {number} teardowns how many were made
@@ -59,7 +54,7 @@ export function nextThere({ both }, option, teardowns) {
   if (there.stopped_by.length)
     return { kind, key: { words: SAID.target(axle), small: SAID.not }, next: { words: ["axle", "target"] } };
   const small = `${workName(there)} ${teardowns + 1}`;
-  return { kind, begins: true, key: { words: ofAxle(axle, SAID.start), small }, next: steps(teardowns + 1) };
+  return { kind, begins: true, key: { small }, next: steps(teardowns + 1) };
 }
 
 /** Where the steps of a teardown of the other axle are. @param {number} number */
@@ -67,18 +62,10 @@ const steps = (number) => ({ words: ["axle", "propped", String(number)] });
 
 /**
  * How the plan stands while a teardown of the other axle is under way.
- * @param {Sheet} sheet
  * @param {number | null} number of that teardown
- * @returns {Pick<Stand, "kind" | "next" | "key"> | null}
+ * @returns {Pick<Stand, "kind" | "next" | "number"> | null}
  */
-export const walkThere = (sheet, number) =>
-  number
-    ? {
-        kind: "there",
-        key: { words: ofAxle(otherAxle(sheet.car), SAID.on), small: SAID.stage(stageName(sheet, number)) },
-        next: steps(number),
-      }
-    : null;
+export const onThere = (number) => (number ? { kind: "there", number, next: steps(number) } : null);
 
 /**
  * The way to entering what was turned at the other axle already, its figures by the plan; null for one in degrees.

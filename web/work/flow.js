@@ -9,7 +9,7 @@ import { adjusterOf } from "./adjuster.js";
 import { at, lastOfDay, readingsOf, stands } from "./sheet.js";
 import { afterInSeries, poseOf, readRoute, startOf } from "./guide.js";
 import { SIDES } from "./readings.js";
-import { underWay, underWayThere } from "./teardown-steps.js";
+import { underWay, walkThere } from "./teardown-steps.js";
 import { asksCross, wheelsOf } from "./weighing.js";
 import { formOf, markOf } from "./wish.js";
 
@@ -219,13 +219,12 @@ export const judged = (stages, teardowns) => {
 
 /**
  * Where a job opens: on the very step of a teardown under way, on the heights after one, else on what comes next.
- * @param {Pick<Folded, "sheet">} found
+ * @param {Pick<Folded, "sheet"> & { walk?: import("./teardown-steps.js").Walk | null }} found
  * @returns {Route}
  */
-export function whereNow({ sheet }) {
+export function whereNow({ sheet, walk = walkThere(sheet) }) {
   if (sheet.closed) return { words: ["close"], query: {} };
-  const there = underWayThere(sheet);
-  if (there) return { words: ["axle", "propped", String(there)], query: {} };
+  if (walk) return { words: ["axle", "propped", String(walk.number)], query: {} };
   const number = underWay(sheet);
   if (number) return { words: ["propped", String(number)], query: {} };
   if (sheet.teardowns) return { words: ["ground", String(sheet.teardowns)], query: {} };
@@ -326,12 +325,13 @@ const STAGES = ["read", "plan", "left", "right", "check", "done"];
  * @returns {{ name: StageName, state: "done" | "now" | "open" }[]}
  */
 export function stagesOf({ sheet, stages }) {
-  const plan = sheet.plans?.length > 0 || sheet.teardowns > 0;
-  const number = underWay(sheet);
+  const number = walkThere(sheet)?.number ?? underWay(sheet);
+  const plan = sheet.plans?.length > 0 || sheet.teardowns > 0 || number !== null;
+  const moves = [...(sheet.moves ?? []), ...(sheet.other?.moves ?? [])];
   const hit = sheet.teardowns ? onTarget(stages, sheet) === true && !number : false;
   const after = sheet.teardowns > 0 && !number;
   const sideDone = (/** @type {Side} */ side) =>
-    after || Boolean(number && (sheet.moves ?? []).find((m) => m.teardown === number)?.[side]);
+    after || Boolean(number && moves.find((m) => m.teardown === number)?.[side]);
   /** @type {Record<StageName, boolean>} */
   const done = {
     read: plan || (hasTarget(sheet) && open(sheet).length === 0),

@@ -6,12 +6,15 @@ import { checksOf } from "./checks.js";
 import { stageName, stageWork } from "./promise.js";
 import { titled } from "./sentence.js";
 import { lastOfDay } from "./sheet.js";
-import { underWay } from "./teardown-steps.js";
+import { underWay, walkThere } from "./teardown-steps.js";
 import { wantsBoth } from "./there.js";
 import { verdictOf } from "./verdict.js";
 import { otherAxle } from "./weighing.js";
 
 /** @import { Folded, Sheet } from "../types/sheet.d.ts" */
+
+/** A job as folded; `walk` the teardown under way at its other axle, where more is known of it than its ticks.
+ * @typedef {Pick<Folded, "sheet" | "stages"> & { walk?: import("./teardown-steps.js").Walk | null }} Job */
 
 const SAID = {
   none: "No teardown was made.",
@@ -41,25 +44,38 @@ const lacking = (sheet, angles) =>
 export const openThere = (sheet) =>
   wantsBoth(sheet) && sheet.other.hit !== true ? [SAID.there(otherAxle(sheet.car), sheet.other.hit)] : [];
 
-/**
- * What is open, a sentence each, the gravest first; none where the car can be handed over without a word.
- * @param {Pick<Folded, "sheet" | "stages">} job
- * @returns {string[]}
- */
-export function openOf({ sheet, stages }) {
+/** What a teardown under way at either axle is called; "" where none is. @param {Job} job */
+function underName({ sheet, walk = walkThere(sheet) }) {
   const number = sheet.closed ? null : underWay(sheet);
+  if (walk && !sheet.closed) return walk.name;
+  return number ? stageName(sheet, number) : "";
+}
+
+/** What is open of the work itself: what is not finished, else what the last readings do not say or deny.
+ * @param {Job} job @returns {string[]} */
+function unfinished(job) {
+  const { sheet, stages } = job;
+  const under = underName(job);
   const last = lastOfDay(stages);
   const verdict = last ? verdictOf(last) : null;
-  const out = [];
-  if (number) out.push(SAID.under(stageName(sheet, number)));
-  else if (!sheet.teardowns && verdict?.state !== "on") out.push(adjusterOf(sheet.car) ? SAID.nothing : SAID.none);
-  else if (!verdict || verdict.state === "unread") out.push(lacking(sheet, verdict?.angles ?? false));
-  else if (verdict.state === "unjudged") out.push(SAID.unjudged);
-  else if (verdict.state === "off") out.push(`${verdict.title}.`);
-  out.push(...openThere(sheet));
-  if (sheet.conflicts.length) out.push(SAID.conflicts(sheet.conflicts.length));
+  if (under) return [SAID.under(under)];
+  if (!sheet.teardowns && verdict?.state !== "on") return [adjusterOf(sheet.car) ? SAID.nothing : SAID.none];
+  if (!verdict || verdict.state === "unread") return [lacking(sheet, verdict?.angles ?? false)];
+  if (verdict.state === "unjudged") return [SAID.unjudged];
+  return verdict.state === "off" ? [`${verdict.title}.`] : [];
+}
+
+/**
+ * What is open, a sentence each, the gravest first; none where the car can be handed over without a word.
+ * @param {Job} job
+ * @returns {string[]}
+ */
+export function openOf(job) {
+  const { sheet } = job;
   return [
-    ...out,
+    ...unfinished(job),
+    ...openThere(sheet),
+    ...(sheet.conflicts.length ? [SAID.conflicts(sheet.conflicts.length)] : []),
     ...checksOf(sheet)
       .filter(([name]) => !ticked(sheet, name))
       .map(([, text]) => SAID.check(text)),

@@ -25,10 +25,11 @@ import { formOf } from "./wish.js";
  * - "there": the other axle comes next
  * @typedef {"there" | "under-way" | "disputed" | "doubt" | "forbidden" | "stay" | "unread" | "read" | "start"} Kind */
 /** @typedef {{kind: Kind, number: number, reading: Advice | null, from: number, obstacle: Obstacle | null,
- *   lower: number, next: Route | null, hand: boolean, begins?: boolean, key?: {words: string, small: string}}} Stand
+ *   lower: number, next: Route | null, hand: boolean, begins?: boolean, key?: {words?: string, small: string}}} Stand
  * `number` of the teardown under way or the last one; `reading` the one that is offered, `from` the chance without it;
  * `lower` by how much the target has to go down (up where negative) to lift the obstacle, mm; `next` where "stay" and
- * "unread" lead; `hand` whether that is the hand-over; `key` of "there", which `begins` a teardown there */
+ * "unread" lead; `hand` whether that is the hand-over; `key` of "there", which `begins` a teardown there; without one
+ * that teardown is under way */
 
 /** @typedef {typeof import("./both-deck.js").nextThere} There */
 
@@ -82,7 +83,7 @@ function stoppedOption(answer, option) {
 /**
  * How a plan stands.
  * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null,
- *   there?: There | null, walk?: Pick<Stand, "kind" | "next" | "key"> | null}} about `working` the number of the
+ *   there?: There | null, walk?: Pick<Stand, "kind" | "next" | "number"> | null}} about `working` the number of the
  *   teardown under way; `there` whether the other axle is next, `walk` its teardown under way
  * @returns {Stand}
  */
@@ -107,7 +108,7 @@ function uncheckedAt(sheet, stages) {
 /**
  * The same, whatever is in dispute.
  * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null,
- *   there: There | null, walk: Pick<Stand, "kind" | "next" | "key"> | null}} about
+ *   there: There | null, walk: Pick<Stand, "kind" | "next" | "number"> | null}} about
  * @returns {Stand}
  */
 function standing({ answer, option, sheet, stages, working, there, walk }) {

@@ -9,7 +9,7 @@ import { counted } from "./plural.js";
 import { planFor, stageName } from "./promise.js";
 import { titled } from "./sentence.js";
 import { lastOfDay } from "./sheet.js";
-import { placeOf, progress, underWay } from "./teardown-steps.js";
+import { placeOf, progress, underWay, walkThere } from "./teardown-steps.js";
 import { verdictOf } from "./verdict.js";
 import { otherAxle } from "./weighing.js";
 
@@ -94,13 +94,15 @@ function afterWords({ sheet, stages }) {
 
 /**
  * Where a job stands.
- * @param {Pick<Folded, "sheet" | "stages">} job
+ * @param {Pick<Folded, "sheet" | "stages"> & { walk?: import("./teardown-steps.js").Walk | null }} job `walk` the other
+ *   axle's teardown, where more is known of it than its ticks
  * @returns {Standing}
  */
 export function standing(job) {
-  const { sheet } = job;
+  const { sheet, walk = walkThere(sheet) } = job;
   const next = /** @type {Route} */ ({ query: {}, .../** @type {any} */ (whereNow(job)) });
   if (sheet.closed) return { words: SAID.closed, place: "hand-over", next, done: true };
+  if (walk) return { words: `${walk.name} under way`, place: walk.name.toLowerCase(), next, done: false };
   const number = underWay(sheet);
   const said = number ? teardownWords(sheet, number) : sheet.teardowns ? afterWords(job) : closedCarWords(sheet);
   return { ...said, next, done: false };

@@ -6,7 +6,8 @@ import { CENTRE, DOWN, FAST, LOOSE } from "./adjust-order.js";
 import { adjustSteps, turningSteps } from "./adjust-steps.js";
 import { adjusterOf, adjusts, adjustsAlone, armsAcross } from "./adjuster.js";
 import { teeth } from "./numbers.js";
-import { moveOf, planFor, tearsSide } from "./promise.js";
+import { moveOf, planFor, stageName, tearsSide } from "./promise.js";
+import { ofAxle } from "./sentence.js";
 import { at, inDegrees, readingsOf } from "./sheet.js";
 import { otherAxle } from "./weighing.js";
 import { ACROSS, AFTER, APART, BAR, BEFORE, END_NAMES, FOUND, LOOK, READ, TOGETHER, TURN } from "./teardown-order.js";
@@ -26,6 +27,8 @@ import { ACROSS, AFTER, APART, BAR, BEFORE, END_NAMES, FOUND, LOOK, READ, TOGETH
  * @typedef {Told & {side: Side | null, lifts: Lift | null, turn?: Turn, adjust?: import("./adjust-steps.js").Adjust,
  *   screw?: any}} Step
  */
+
+/** The teardown of the other axle that is under way. @typedef {{number: number, name: string}} Walk */
 
 /** @type {Side[]} */
 export const SIDES = ["left", "right"];
@@ -266,6 +269,14 @@ export function underWayThere(sheet) {
   const moved = sheet.other?.moves.some(({ teardown }) => teardown === last) && last === sheet.teardowns;
   const open = last > sheet.teardowns || moved;
   return open && !rows.some((row) => row.teardown === last && row.step === `${axle}/down`) ? last : null;
+}
+
+/** Its number and name, "Front: teardown 1"; null where none is.
+ * @param {Sheet} sheet @param {number | null} [number] @param {Plan | null} [plan] where this device has it
+ * @returns {Walk | null} */
+export function walkThere(sheet, number = underWayThere(sheet), plan = null) {
+  const known = /** @type {any} */ ({ plans: plan ? [plan] : [], moves: sheet.other?.moves ?? [] });
+  return number ? { number, name: ofAxle(otherAxle(sheet.car), stageName(known, number)) } : null;
 }
 
 /** Whether work on a teardown has begun: a step is ticked or a tooth turned. A plan that was kept is no work yet.

@@ -7,11 +7,12 @@
 
 import { sprungOf, turnsNothing } from "./adjuster.js";
 import { planFor, promised } from "./promise.js";
-import { hasBegun, underWay, underWayThere } from "./teardown-steps.js";
+import { hasBegun, underWay, underWayThere, walkThere } from "./teardown-steps.js";
 import { seenThere } from "./there.js";
 import { otherAxle } from "./weighing.js";
 import { markOf } from "./wish.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
 /** @import { Plan, Sheet } from "../types/sheet.d.ts" */
 /** @import { SolveAnswer, SolveRequest } from "../types/wire.d.ts" */
 
@@ -34,6 +35,21 @@ export function begunThere(sheet, plan) {
   const number = plan ? begunHere(seenThere(sheet, plan)) : null;
   return number ?? underWayThere(sheet);
 }
+
+/** That axle's plan as this device keeps it; null where it has none. @param {JobContext} ctx @returns {Plan | null} */
+const planThere = (ctx) => ctx.drafts.draft(ctx.job, planOf(ctx.sheet.car)) ?? null;
+
+/**
+ * The teardown under way at the axle that a screen is not of; null where none is. Plan, steps, Log and hand-over all
+ * ask this.
+ * @param {JobContext} ctx
+ * @returns {number | null}
+ */
+export const begunElsewhere = (ctx) =>
+  ctx.there ? (ctx.begunElsewhere ?? null) : begunThere(ctx.sheet, planThere(ctx));
+
+/** Number and name of the teardown under way at the job's other axle; null where none is. @param {JobContext} ctx */
+export const walkOf = (ctx) => walkThere(ctx.sheet, begunElsewhere(ctx), planThere(ctx));
 
 /**
  * An answer to a request of both axles, as if the job were of the other one.

@@ -4,13 +4,14 @@ import { ADJUSTER_VIEWS, adjusterPicture } from "/parts/draw/adjuster.js";
 import { angleReading } from "/parts/draw/angle.js";
 import { twentyCars } from "/parts/draw/cars.js";
 import { dotplot } from "/parts/draw/dots.js";
-import { endPicture, turnPicture } from "/parts/draw/ends.js";
+import { endPicture } from "/parts/draw/ends.js";
 import { lengthReading } from "/parts/draw/height.js";
 import { rearSign, rearView } from "/parts/draw/rear.js";
 import { targetSign } from "/parts/draw/signs.js";
 import { stageStrip } from "/parts/draw/stages.js";
 import { barPicture, BARS } from "/parts/draw/bar.js";
 import { stepPicture, STEPS } from "/parts/draw/steps.js";
+import { turnPicture } from "/parts/draw/turn.js";
 import { twenty } from "/work/twenty.js";
 
 const asked = new URLSearchParams(location.search);

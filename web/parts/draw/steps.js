@@ -15,26 +15,48 @@ import { s } from "../dom.js";
 const { WIDE, HIGH } = corner;
 const PIVOT = { x: 96, y: 82 };
 const LENGTH = 148;
-/* The arm on its stop and hanging relaxed, degrees; and how far from the bar nobody may be. */
+/* The arm on its stop, or of arms across the car at its ball joint, and hanging relaxed, degrees; and how far from the
+   bar nobody may be. */
 const STOPPED = 3;
 const RELAXED = 25;
 const DANGER = { reach: 222, from: 0, to: 38 };
 const TOOL_X = 230;
+/* Where it is on an arm across the car, beside the ball joint. */
+const TOOL_ACROSS_X = 198;
 
-/** Arm, stop and the sector to keep out of. @param {Sheet} sheet @param {Seen} seen */
+/** What a loaded arm along the car rests on. @param {Sheet} sheet @returns {SVGElement} */
+const stop = (sheet) =>
+  sheet.hatched("fixed", `M${PIVOT.x + 20} ${PIVOT.y + 40} L${PIVOT.x + 104} 127 V106 L${PIVOT.x + 34} 104 Z`, 7);
+
+/** The hub hung up over the end of an arm across the car, with the ball joint that the arm is let go at; the arm has
+ * no stop. @param {Sheet} sheet */
+function hung(sheet) {
+  const { x } = corner.end(PIVOT, STOPPED, LENGTH);
+  const joint = { x, y: 68 };
+  sheet.add(
+    path("bars", `M${x} ${joint.y} V46 H${x + 18}`),
+    circle("core", joint, 7),
+    s("rect", { class: "drum", x: x + 18, y: 8, width: 16, height: 50, rx: 3 }),
+  );
+  sheet.named(392, 70, "ball joint", { x: x + 8, y: joint.y }, { anchor: "end" }, { x: 286, y: 66 });
+}
+
+/** Arm, what it is loaded against and the sector to keep out of. @param {Sheet} sheet @param {Seen} seen */
 function loaded(sheet, seen) {
+  const across = seen === "across";
   const { reach, from, to } = DANGER;
   const sector = `M${xy(PIVOT)} L${arc2(reach, from, to)} Z`;
   sheet.add(
     group("danger", sheet.hatching("gate", sector, 7), path("dashed-edge", sector)),
     held(seen, PIVOT),
-    sheet.hatched("fixed", `M${PIVOT.x + 20} ${PIVOT.y + 40} L${PIVOT.x + 104} 127 V106 L${PIVOT.x + 34} 104 Z`, 7),
+    across ? null : stop(sheet),
     corner.put(armOf(seen, LENGTH, "ghost"), PIVOT, RELAXED),
     corner.put(armOf(seen, LENGTH), PIVOT, STOPPED),
     pivotOf(seen, PIVOT, 14),
   );
   corner.seenFrom(sheet, seen);
-  sheet.named(8, 190, "stop", { x: PIVOT.x + 36, y: 118 }, {}, { x: 48, y: 170 });
+  if (across) hung(sheet);
+  else sheet.named(8, 190, "stop", { x: PIVOT.x + 36, y: 118 }, {}, { x: 48, y: 170 });
   sheet.word(392, 226, "keep out", { anchor: "end", cls: "word over" });
 }
 
@@ -51,16 +73,18 @@ function gripped(sheet, x, low) {
   );
 }
 
-/** The same, named. @param {Sheet} sheet */
-function tool(sheet) {
-  gripped(sheet, TOOL_X, 112);
-  sheet.word(TOOL_X + 32, 32, "tool");
+/** The same, named. @param {Sheet} sheet @param {Seen} seen */
+function tool(sheet, seen) {
+  const x = seen === "across" ? TOOL_ACROSS_X : TOOL_X;
+  gripped(sheet, x, 112);
+  if (seen === "across") sheet.named(8, 190, "tool", { x: x - 18, y: 114 }, {}, { x: 58, y: 178 });
+  else sheet.word(x + 32, 32, "tool");
 }
 
 /** @param {Sheet} sheet @param {Seen} seen */
 function offStop(sheet, seen) {
   loaded(sheet, seen);
-  tool(sheet);
+  tool(sheet, seen);
   sheet.add(path("arrow", arrow(PIVOT, 190, 12, 25, 20)));
   sheet.word(392, 128, "slowly", { anchor: "end", cls: "word over" });
 }
@@ -68,7 +92,7 @@ function offStop(sheet, seen) {
 /** @param {Sheet} sheet @param {Seen} seen */
 function ontoStop(sheet, seen) {
   loaded(sheet, seen);
-  tool(sheet);
+  tool(sheet, seen);
   sheet.add(path("arrow", arrow(PIVOT, 190, 25, 11, 20)));
 }
 
