@@ -136,9 +136,12 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
-    """One process more than there are cores, for most tests wait now and then: a server ends, an arm lies still."""
+    """One process more than there are cores, for most tests wait now and then: a server ends, an arm lies still.
+
+    What is quick waits for nothing, and a process more would only read in all tests once more.
+    """
     cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
-    return cores + 1
+    return cores if quick_only(config) else cores + 1
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

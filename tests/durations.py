@@ -19,7 +19,7 @@ TABLE = HERE / "durations.json"
 that the fast lane leaves out, by its name there."""
 SHORTEST = 1.0
 """Seconds below which a file is not worth a line."""
-LONGEST_QUICK = 0.2
+LONGEST_QUICK = 0.1
 """Seconds from which a test is not in the fast lane, what it shares with others not counted."""
 
 
