@@ -63,9 +63,10 @@ class Clock:
         if exitstatus:
             return
         told = json.loads(self._table.read_text(encoding="utf-8")) if self._table.exists() else {}
-        told.update({name: round(seconds, 1) for name, seconds in self.took.items()})
+        told.update(self.took)
+        # Rounded only once they are judged: what takes half a limit is not at it.
         kept = {
-            name: seconds
+            name: round(seconds, 1)
             for name, seconds in sorted(told.items(), key=lambda one: (-one[1], one[0]))
             if seconds >= (LONGEST_QUICK if "::" in name else SHORTEST)
             and (self._top / name.split("::")[0]).exists()

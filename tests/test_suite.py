@@ -117,9 +117,14 @@ def test_what_files_take_is_kept_where_it_is_worth_a_line_and_files_that_are_gon
     before = {"long.py": 90.0, "left_out.py": 5.0, "gone.py": 7.0, "long.py::test_first": 3.0}
     table.write_text(json.dumps({**before, "gone.py::test_it": 7.0}), encoding="utf-8")
     clock = durations.Clock(table, tmp_path)
-    for name, seconds in (("short.py", 0.4), ("long.py", 10.0), ("long.py", 2.25)):
-        report = SimpleNamespace(nodeid=f"{name}::test_it", duration=seconds, when="call")
-        clock.pytest_runtest_logreport(report)
+    took = (
+        ("short.py::test_it", 0.4),
+        ("short.py::test_quick", 0.07),
+        ("long.py::test_it", 10.0),
+        ("long.py::test_it", 2.25),
+    )
+    for name, seconds in took:
+        clock.pytest_runtest_logreport(SimpleNamespace(nodeid=name, duration=seconds, when="call"))
     clock.pytest_sessionfinish(1)
     assert json.loads(table.read_text(encoding="utf-8"))["long.py"] == 90.0
     clock.pytest_sessionfinish(0)
