@@ -5,7 +5,7 @@ from typing import Any, Literal
 
 from bothends.model.fields import ENDS
 
-from ..wire.answer import SolveAnswer
+from ..wire.answer import Advice, SolveAnswer
 from ..wire.both import BothAxles
 from ..wire.option import Option
 from .adding import first_test
@@ -18,11 +18,12 @@ from .wrap import wrapped
 __all__ = [
     "barred",
     "chance_lines",
+    "goes_first",
     "in_brief",
     "own_axle",
     "steps",
     "together",
-    "turned_first",
+    "turn_nothing",
     "turns_anything",
 ]
 
@@ -84,40 +85,56 @@ def together(plan: BothAxles | None, request: dict[str, Any], m: Measures) -> li
     return lines + minded(option)
 
 
-def _ways(answer: SolveAnswer, plan: BothAxles) -> dict[Axle, Option]:
-    """The way of each axle, the one that is set first before the other."""
-    ways = {plan.axle: plan.options[0], own_axle(plan): answer.options[0]}
-    return dict(sorted(ways.items(), key=lambda one: one[0] != plan.first))
+def goes_first(answer: SolveAnswer) -> tuple[Axle | None, Option, list[Advice]]:
+    """The axle that is turned first where both are planned, its way, and the tests advised before it.
+
+    Where one is planned, or neither is turned, there is no such axle; way and tests are then of the job's own.
+    """
+    plan = answer.both
+    own = (answer.options[0], answer.measure_next)
+    if plan is None:
+        return None, *own
+    ways: dict[Axle, tuple[Option, list[Advice]]] = {
+        plan.axle: (plan.options[0], plan.measure_next),
+        own_axle(plan): own,
+    }
+    for axle in sorted(ways, key=lambda one: one != plan.first):
+        if turns_anything(ways[axle][0]):
+            return axle, *ways[axle]
+    return None, *own
 
 
-def turned_first(answer: SolveAnswer, plan: BothAxles) -> Axle | None:
-    """The axle to turn first; None where neither is turned."""
-    options = _ways(answer, plan)
-    return next((axle for axle in options if turns_anything(options[axle])), None)
-
-
-def barred(answer: SolveAnswer, plan: BothAxles | None) -> str | None:
-    """Why nothing is to be turned by this plan, as a step; None where nothing stands against it."""
+def barred(answer: SolveAnswer) -> Literal["doubt", "limit"] | None:
+    """What stands against turning anything by this plan, at either axle: a doubt, or a limit that was given."""
+    plan = answer.both
     ways = [answer.options[0]] if plan is None else [answer.options[0], plan.options[0]]
     if answer.withheld or (plan is not None and plan.withheld):
-        return "Turn nothing yet. Read again what is in doubt, correct it in the file, run this again."
+        return "doubt"
     if any(option.stopped_by or any(o.given for o in option.obstacles) for option in ways):
-        return "Turn nothing by this plan: a limit that you gave forbids it. Change the target or the limit."
+        return "limit"
     return None
+
+
+def turn_nothing(answer: SolveAnswer) -> list[str]:
+    """That nothing is to be turned by this plan, as a step; none where nothing stands against it."""
+    why = barred(answer)
+    if why == "doubt":
+        return ["Turn nothing yet. Read again what is in doubt, correct it in the file, run this again."]
+    which = "the" if answer.both is None else "a"
+    limit = (
+        f"Turn nothing by this plan: a limit that you gave forbids it. Change {which} target or the limit."
+    )
+    return [] if why is None else [limit]
 
 
 def steps(answer: SolveAnswer, plan: BothAxles, request: dict[str, Any]) -> list[str]:
     """What a person does next: one axle, then all four heights, then this again."""
-    options = _ways(answer, plan)
-    why = barred(answer, plan)
-    if why is not None:
-        return [why]
-    axle = turned_first(answer, plan)
+    if stopped := turn_nothing(answer):
+        return stopped
+    axle, option, tests = goes_first(answer)
     if axle is None:
         return ["Turn nothing: leave the car as it is."]
-    option = options[axle]
     there = axle == plan.axle
-    tests = plan.measure_next if there else answer.measure_next
     first = first_test(tests, option.odds, request["log"], at=f" at the {axle}", axle=axle if there else None)
     if in_degrees(option):
         where = "car.other.bar" if there else "car.bar"

@@ -10,7 +10,7 @@ from bothends.model.fields import ENDS, NOTCH, SIDES, kind
 from ..wire.answer import SolveAnswer
 from .adding import first_test, measure_first
 from .adjusting import LAST, RUB, adjusts, kind_of, order
-from .both import barred, turned_first, turns_anything
+from .both import barred, goes_first, turn_nothing, turns_anything
 from .both import steps as of_both
 from .measure import Measures
 from .turns import both, in_degrees
@@ -87,18 +87,11 @@ def _aimed(given: dict[str, Any], m: Measures) -> str:
 
 def before_all(answer: SolveAnswer) -> list[str]:
     """The line that stands before the way: where a test goes first, that it does, and what it brings."""
-    plan = answer.both
-    if barred(answer, plan) is not None:
+    axle, option, tests = goes_first(answer)
+    if barred(answer) or (answer.both is not None and axle is None):
         return []
-    tests, odds, at = answer.measure_next, answer.options[0].odds, ""
-    if plan is not None:
-        axle = turned_first(answer, plan)
-        if axle is None:
-            return []
-        if axle == plan.axle:
-            tests, odds = plan.measure_next, plan.options[0].odds
-        at = f" at the {axle}"
-    return [line for words in measure_first(tests, odds, at=at) for line in wrapped(words, "", "")]
+    at = f" at the {axle}" if axle else ""
+    return [line for words in measure_first(tests, option.odds, at=at) for line in wrapped(words, "", "")]
 
 
 def to_do(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
@@ -114,9 +107,8 @@ def _steps(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
         return of_both(answer, answer.both, request)
     option = answer.options[0]
     number = 1 + sum(entry["kind"] == "move" for entry in request["log"])
-    why = barred(answer, None)
-    if why is not None:
-        return [why]
+    if stopped := turn_nothing(answer):
+        return stopped
     steps = first_test(answer.measure_next, option.odds, request["log"])
     if not option.ends_disturbed and not adjusts(option):
         return [*steps, "Turn nothing: leave the car as it is."]
@@ -173,17 +165,16 @@ HOW = {
 
 def next_lines(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
     """The one next step, and how; the last thing that is read."""
-    option, plan = answer.options[0], answer.both
-    options = [option] if plan is None else [option, plan.options[0]]
-    again = "Then run this again."
-    there = plan is not None and turned_first(answer, plan) == plan.axle
-    tests = plan.measure_next if plan is not None and there else answer.measure_next
-    if answer.withheld or (plan is not None and plan.withheld):
+    plan, again = answer.both, "Then run this again."
+    options = [answer.options[0]] if plan is None else [answer.options[0], plan.options[0]]
+    why = barred(answer)
+    _, _, tests = goes_first(answer)
+    if why == "doubt":
         where = ", ".join(
             str(doubt.log_index + 1) for doubt in answer.doubts if doubt.changes_plan is not False
         )
         text = f"Read again what stands in the log as record {where}, correct it in the file. {again}"
-    elif any(o.stopped_by or any(obstacle.given for obstacle in o.obstacles) for o in options):
+    elif why == "limit":
         text = f"Change the target or the limit in the file. {again}"
     elif tests:
         test = tests[0]
