@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "ebd04f3937daf97e",
+ "hash": "72924b041ee27063",
  "files": {
   "/app.js": "9b502a9680f0ee020689cda866573310",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -380,7 +380,7 @@ self.ASSETS = {
   "/screens/shop/table-columns.js": "74370e424e069d3a1ce3ad99c27294e5",
   "/screens/shop/table-find.js": "1c1f50dc714072331a47d16651361a57",
   "/screens/shop/table-window.js": "cc4fa291dc3b0a3bc894a6df1f6adb2f",
-  "/screens/shop/table.js": "765497977e66add9f703b45181f323bd",
+  "/screens/shop/table.js": "9ef12388ba90a5cc2fd591e818a98a6b",
   "/screens/shop/what-if-bench.js": "1a9ad34a23bbdd2f1dd15c02b925847f",
   "/screens/shop/what-if-rows.js": "e8f1ba2dc5e9922dd272294f78c30eb1",
   "/screens/shop/what-if-table.js": "62f706b52366d0cdd17b512f172cdc34",

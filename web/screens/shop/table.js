@@ -138,11 +138,11 @@ class JobsTable {
   place(total, at) {
     const back = total && left?.address === this.address() ? left : null;
     if (total) left = null;
-    const held = back ? this.placeOf(back.job, back.at) : 0;
-    this.rows.set(total, at ?? held);
+    const goes = back ? this.placeOf(back.job, back.at) : (at ?? 0);
+    this.rows.set(total, goes);
     if (!back) return;
     scrollTo(0, back.top);
-    this.rows.move(held);
+    this.rows.move(goes);
   }
 
   /** @param {Partial<Asked>} change */
