@@ -17,11 +17,11 @@ import { context, hasUnsaved, leave } from "./context.js";
 import { groups, need } from "./context/groups.js";
 import { drawFrame, drawRail, onWidth, watchNotices, watchShop } from "./frame.js";
 import { COPY } from "./model/place.js";
-import { h } from "./parts/dom.js";
+import { atRest, h, rested } from "./parts/dom.js";
 import { showHand } from "./parts/hand.js";
 import { keepScroll } from "./parts/shell.js";
 import { laterStyles } from "./parts/style.js";
-import { jobsScreen } from "./screens/jobs.js";
+import { jobsScreen, putStartBy } from "./screens/jobs.js";
 import { named } from "./work/this-device.js";
 
 /** @import { Here } from "./context.js" */
@@ -247,6 +247,19 @@ async function otherAxle() {
 }
 
 /**
+ * Put a screen into the page. Call what is returned once all is drawn: then it stands at its beginning, or where the
+ * start page was scrolled to as it was drawn last (visit.js).
+ * @param {Node} node
+ */
+function put(node) {
+  const main = place("main");
+  const last = main.querySelector(":scope > [data-last]") && document.body.dataset.screen === "start";
+  const stay = last ? keepScroll(main) : () => scrollTo(0, 0);
+  main.replaceChildren(node);
+  return stay;
+}
+
+/**
  * Draw a route's screen; `again` where it stands already, so that nothing moves under a finger.
  * @param {Here} route
  * @param {Snapshot | null} found the job as it is
@@ -269,14 +282,14 @@ function draw(route, found, again = false) {
   current = { route, ctx, shown };
   document.title = route.job ? `${shown.title}: ${ctx.sheet.title}` : shown.title;
   document.body.dataset.screen = route.words[0] ?? (route.job ? "list" : "start");
-  place("main").replaceChildren(shown.node);
+  const stay = put(shown.node);
   // From here on the page is the app's own, and no longer what stood in it for somebody new.
   delete document.documentElement.dataset.visit;
   drawFrame(ctx, route.words, shown.bar);
   document.body.dataset.at = location.hash;
   jobShown(Boolean(route.job));
   if (restore?.()) return undefined;
-  if (!restore) scrollTo(0, 0);
+  if (!restore) stay();
   return toStart(shown);
 }
 
@@ -285,16 +298,6 @@ function toStart({ focus, node }) {
   const start = focus ?? node.querySelector("h1");
   if (!focus) start?.setAttribute("tabindex", "-1");
   start?.focus({ preventScroll: true });
-}
-
-/**
- * Do it once no key is being pressed: one that is replaced between press and release would not be pressed at all.
- * @param {() => unknown} work
- */
-function atRest(work) {
-  const later = () => requestAnimationFrame(() => (document.querySelector("main :active") ? later() : work()));
-  if (document.querySelector("main :active")) later();
-  else work();
 }
 
 /**
@@ -364,7 +367,9 @@ async function render() {
     if (turn !== turns) return undefined;
   }
   if (typeof found === "string") Object.assign(route, { job: "", words: [], query: { [found]: "1" } });
-  return draw(route, typeof found === "string" ? null : found);
+  // The start page as it was drawn last can be used already.
+  if (document.querySelector("main > [data-last]")) await rested();
+  return turn === turns ? draw(route, typeof found === "string" ? null : found) : undefined;
 }
 
 // A tapped link fires both events, a back button the first only: one move of the address, one drawing.
@@ -421,6 +426,19 @@ async function startRest() {
   if (COPY === null) (await import("./shop/fetch-rest.js")).startRest({ atWork: () => Boolean(current?.route.job) });
 }
 
+/** The start page is put by for the next start whenever a card changes while another screen is shown. */
+function watchCards() {
+  let asked = false;
+  listen(({ what }) => {
+    if (what !== "cards" || !current?.route.job || asked) return;
+    asked = true;
+    (globalThis.requestIdleCallback ?? setTimeout)(async () => {
+      asked = false;
+      if (current) await putStartBy(current.ctx).catch(() => {});
+    });
+  });
+}
+
 /** Once the page stands, fetch the screen that its main key leads to, the rest of the way to the plan, interpreter and
     model, then the other screens, and have all of it kept, so that nothing needs a network later. One after the other:
     a hundred files at once would hold up the one that somebody waits for. */
@@ -430,6 +448,7 @@ async function fetchAll() {
   await Promise.allSettled([...rest.map(fetchScreen), ...PARTS.map((part) => part())]);
   await import("./model/solver.js").then(({ warm }) => warm()).catch(() => {});
   await Promise.allSettled(LATER.map(fetchScreen));
+  watchCards();
   startPhotos().catch(() => {});
   startRest().catch(() => {});
   keepApp();

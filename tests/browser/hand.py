@@ -99,7 +99,8 @@ class Hand:
             return self.place("")
         self.standing = False
         self.page.goto(self.address + place)
-        return self.page.locator("main h1").wait_for()
+        # The start page as it was drawn last stands before the app does.
+        return self.page.locator("main > :not([data-last]) h1").first.wait_for()
 
     def letters(self, pixels: int | None) -> None:
         """Have the browser show text at so many pixels where a page sets none; None is the usual 16."""

@@ -34,14 +34,14 @@ TIDIED = """async () => {
 """Puts back the unit and the hand, which a page has in force as it has them kept."""
 AS_FOUND = """async (device) => {
   const { recall } = await import('/book/base.js');
-  const chosen = Object.keys(localStorage).filter((name) => !/^bothends[/](?:draft[/]|been$)/.test(name));
+  const chosen = Object.keys(localStorage).filter((name) => !/^bothends[/](?:draft[/]|(?:been|start)$)/.test(name));
   const paired = (await recall('access'))?.id ?? null;
   const kept = chosen.length || sessionStorage.length || paired !== device || (await recall('simulated'));
   const able = navigator.onLine && !('__pwClock' in globalThis);
   return able && !kept && !document.querySelector('dialog[open]');
 }"""
-"""Whether nothing is kept but jobs, drafts of theirs, that somebody was here, and the access that the page was
-given; and nothing stands in the way."""
+"""Whether nothing is kept but jobs, the start page they were drawn on, drafts of theirs, that somebody was here,
+and the access that the page was given; and nothing stands in the way."""
 EMPTIED = """async () => {
   const db = await new Promise((done, failed) => {
     const asked = indexedDB.open('bothends');

@@ -108,6 +108,63 @@ def test_who_was_here_before_and_may_have_jobs_sees_none_of_it(phone: Hand, comp
     expect(phone.page.get_by_role("heading", name="Open", exact=True)).to_be_visible()
 
 
+STOOD = """() => [...document.querySelectorAll(
+  "main h1, .new input, .mine .cards > li *, .shell > .deck *, .car-bar .car",
+)].map((found) => {
+  const { x, y, width, height } = found.getBoundingClientRect();
+  return [found.localName, found.textContent, found.getAttribute("href"), x, y, width, height];
+}).filter(([, , , , , width]) => width)"""
+"""What is seen of jobs on the start page, and where."""
+KEPT = "() => localStorage.getItem('bothends/start')"
+
+
+def test_who_has_jobs_sees_and_uses_them_before_the_app_has_come_and_nothing_moves_as_it_takes_over(
+    phone: Hand,
+) -> None:
+    page = phone.page
+    for number in range(6):
+        phone.job(title=f"Plover {number}")
+    phone.job()
+    phone.open()
+    expect(page.locator(".cards > li .stands")).to_have_count(7)
+    expect(page.get_by_role("searchbox")).to_be_visible()
+    page.wait_for_function(KEPT)
+    before = page.evaluate(STOOD)
+    held: list[Any] = []
+    page.route(APP, lambda route: held.append(route))
+    page.reload(wait_until="commit")
+    expect(page.locator("[data-last] .cards > li .stands")).to_have_count(7)
+    assert page.evaluate(STOOD) == before
+    held.pop().continue_()
+    expect(page.locator("[data-last]")).to_have_count(0)
+    expect(page.locator(".foot-of-jobs")).to_be_visible()
+    assert page.evaluate(STOOD) == before
+    page.reload(wait_until="commit")
+    phone.hit(page.locator("[data-last] .cards > li", has_text="Gannet").get_by_role("link"))
+    page.wait_for_function("() => location.hash.length > 30")
+    held.pop().continue_()
+    phone.stands()
+    expect(page.locator(".car-bar .car")).to_have_text("Gannet, Maren")
+
+
+def test_a_job_that_changes_on_its_own_screens_stands_so_at_the_next_start(phone: Hand) -> None:
+    page = phone.page
+    # What comes ahead once the page stands does so at once.
+    page.add_init_script("window.requestIdleCallback = (work) => setTimeout(work);")
+    phone.open()
+    phone.new_job()
+    phone.place("")
+    page.wait_for_function(KEPT)
+    before = page.evaluate(KEPT)
+    phone.next()
+    phone.figure("214")
+    page.wait_for_function(f"(before) => ({KEPT})() !== before", arg=before)
+    page.route(APP, lambda route: None)
+    page.goto(phone.address, wait_until="commit")
+    expect(page.locator("[data-last] .cards > li")).to_have_count(1)
+    expect(page.locator("[data-last] .deck")).to_contain_text("Go on")
+
+
 @pytest.mark.long("what the page names: tests/service/test_first_load.py")
 def test_before_the_first_screen_stands_the_page_asks_for_the_modules_that_it_names_and_no_more(
     make_hand: Callable[..., Hand],
@@ -119,7 +176,7 @@ def test_before_the_first_screen_stands_the_page_asks_for_the_modules_that_it_na
     asked = [name.removeprefix(hand.address) for name in hand.page.evaluate("() => window.requested")]
     modules = {name for name in asked if name.endswith((".js", ".mjs"))} - {"/visit.js"}
     html = hand.page.request.get(hand.address).text()
-    assert modules == set(re.findall(r'rel="modulepreload" href="([^"]+)"', html)) | {"/app.js"}
+    assert modules == set(re.findall(r'rel="modules" href="([^"]+)"', html)) | {"/app.js"}
     assert len(modules) <= MODULES
 
 

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { stagesOf, whereNow } from "../../web/work/flow.js";
 import { openOf } from "../../web/work/handover.js";
-import { STEPS } from "../../web/work/safety.js";
+import { STEPS } from "../../web/work/step-cautions.js";
 import { standing } from "../../web/work/standing.js";
 import { cautionsOf } from "../../web/work/teardown-cautions.js";
 import { ACROSS } from "../../web/work/teardown-order.js";

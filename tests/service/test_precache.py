@@ -65,7 +65,7 @@ def test_a_bound_a_default_and_a_belief_changed_in_the_table_change_what_the_pag
 def test_the_page_names_the_modules_of_its_first_screen_and_no_others():
     committed = (places.web() / listing.PAGE).read_text(encoding="utf-8")
     assert committed == precache.page(), "run python -m bothends.service.precache and commit web/index.html"
-    named = re.findall(r'rel="modulepreload" href="/([^"]+)"', committed)
+    named = re.findall(r'rel="modules" href="/([^"]+)"', committed)
     assert {"context.js", "screens/jobs.js", "vendor/idb.mjs"} <= set(named)
     assert not {"screens/gauge.js", "screens/reading.js", "screens/target.js", "app.js"} & set(named)
 
@@ -97,8 +97,8 @@ def test_what_the_page_and_its_first_screen_ask_for_is_kept_from_the_first_load(
                 for target in re.findall(r'\bimport\("([^"]+)"\)', path.read_text(encoding="utf-8"))
             }
     # What is new needs another writer, a search many jobs, fetching one by one a large book, the rail a wide one,
-    # photos a photo, what takes words out a customer who was erased; the groups of files and of the PC come with
-    # their screens.
+    # photos a photo, what takes words out a customer who was erased, putting the start page by a job; the groups of
+    # files and of the PC come with their screens.
     after = {
         "book/all.js",
         "book/erasing.js",
@@ -108,6 +108,7 @@ def test_what_the_page_and_its_first_screen_ask_for_is_kept_from_the_first_load(
         "context/files.js",
         "context/pc.js",
         "context/photos.js",
+        "screens/jobs-kept.js",
         "screens/jobs-news.js",
         "screens/jobs-search.js",
         "screens/list-rail.js",

@@ -48,11 +48,13 @@ def texts() -> list[tuple[str, str]]:
 def test_the_pages_cautions_are_the_models():
     committed = (places.web() / safety.PATH).read_text(encoding="utf-8")
     assert committed == safety.text(), "run python -m bothends.service.precache and commit web/work/safety.js"
+    steps = (places.web() / safety.STEPS_PATH).read_text(encoding="utf-8")
+    assert steps == safety.steps(), "run python -m bothends.service.precache and commit what it wrote"
 
 
 def test_the_module_says_every_text_once_it_is_put_together():
     # A long text is written as pieces: joined again they are the whole of it.
-    joined = re.sub(r'"\s*\+\n\s*"', "", safety.text())
+    joined = re.sub(r'"\s*\+\n\s*"', "", safety.text() + safety.steps())
     for word, text in texts():
         assert json.dumps(text, ensure_ascii=False) in joined
         assert f'word: "{word}"' in joined

@@ -37,7 +37,9 @@ CARDS = """(() => {
   const look = () => {
     const cards = document.querySelectorAll(".cards > li > .job .stands").length;
     if (cards && at.first === null) at.first = performance.now();
-    if (cards && !document.querySelector(".mine > .working")) at.all ??= performance.now();
+    // Not those of the page as it was drawn last (web/visit.js): the jobs as they are.
+    const read = document.querySelector("main > :not([data-last]) .mine");
+    if (cards && read && !document.querySelector(".mine > .working")) at.all ??= performance.now();
     if (at.all === null) requestAnimationFrame(look);
   };
   requestAnimationFrame(look);

@@ -5,6 +5,7 @@
    (remake.js). What it says is work/card.js's business, which jobs are fetched shop/fetch.js's. */
 
 import { transact } from "./base.js";
+import { dropStart } from "./last-start.js";
 import { tell } from "./tabs.js";
 
 /** @import { Over, Store } from "../vendor/idb.mjs" */
@@ -78,6 +79,7 @@ export async function grew(tx, added, { came }) {
 export async function forgetCard(tx, job) {
   const row = await tx.objectStore("jobs").get(job);
   if (row) await tx.objectStore("jobs").put({ ...row, made: "", card: null });
+  dropStart();
 }
 
 /**

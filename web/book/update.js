@@ -4,6 +4,7 @@
    worker (plain http, an untrusted certificate, an old browser) is not an error: the app runs, and can say so. */
 
 import { COPY, HOME, scriptAddress } from "../model/place.js";
+import { dropStart } from "./last-start.js";
 import { listen, tell } from "./tabs.js";
 import { named } from "../work/this-device.js";
 
@@ -103,6 +104,7 @@ export async function acceptUpdate() {
     say({ update: { held: HELD } });
     return false;
   }
+  dropStart();
   waiting.postMessage("take over");
   return true;
 }

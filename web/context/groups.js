@@ -8,6 +8,7 @@ import { access, askToKeep, deviceId, setAccess, setWriterName, writerName } fro
 import { FEW, firstShelves } from "../book/early.js";
 import { newId, stamp } from "../book/ids.js";
 import { install, installState, watchInstall } from "../book/install.js";
+import { keepStart } from "../book/last-start.js";
 import { setLengths } from "../book/lengths.js";
 import { shelves } from "../book/shelf.js";
 import { look, lookAll, peek } from "../book/snapshot.js";
@@ -43,6 +44,7 @@ const log = {
   firstShelves,
   fold: fetched(async () => (await import("../book/fold.js")).fold),
   jobs: fetched(async () => (await book()).jobs),
+  keepStart,
   like: async (/** @type {string[]} */ words) => (await import("../book/all.js")).like(words),
   listen,
   look,

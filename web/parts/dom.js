@@ -66,6 +66,19 @@ export function say(text) {
 }
 
 /**
+ * Do it once no key is being pressed: one that is replaced between press and release would not be pressed at all.
+ * @param {() => unknown} work
+ */
+export function atRest(work) {
+  const later = () => requestAnimationFrame(() => (document.querySelector("main :active") ? later() : work()));
+  if (document.querySelector("main :active")) later();
+  else work();
+}
+
+/** Once no key is being pressed. @returns {Promise<void>} */
+export const rested = () => new Promise((done) => atRest(done));
+
+/**
  * Put a dialog in front of the page. Whoever goes back leaves it too; it is gone once it is closed.
  * @param {HTMLDialogElement} dialog
  * @param {() => void} [closed] called then

@@ -5,7 +5,7 @@
    one, as they were kept when their jobs were folded last, only the first of them; what stands below, and what is in
    folded shelves, comes after they were seen. */
 
-import { h } from "../parts/dom.js";
+import { h, rested } from "../parts/dom.js";
 import { shell } from "../parts/shell.js";
 import { cardStyles, laterStyles } from "../parts/style.js";
 import { FIRST } from "../work/first-words.js";
@@ -86,6 +86,43 @@ const painted = () =>
 
 const alert = (/** @type {string} */ text) => h("p", { class: "refused", role: "alert", text });
 
+/**
+ * What stands before the jobs are read: the words of somebody new, which index.html has too, or the page as it was
+ * drawn last (visit.js), while the cards' module comes.
+ * @param {{ mine: HTMLElement, search: ReturnType<typeof finder>, screen: ReturnType<typeof shell> }} parts
+ * @param {() => void} showNone
+ */
+function before({ mine, search, screen }, showNone) {
+  if (document.documentElement.dataset.visit === "first") return showNone();
+  const last = document.querySelector("#main > [data-last]");
+  if (last) {
+    mine.append(...last.querySelectorAll(".mine > *"));
+    search.node.hidden = !last.querySelector(".new");
+    screen.deck.node.replaceChildren(...last.querySelectorAll(".deck > *"));
+  }
+  fetchCards().catch(() => {});
+}
+
+/**
+ * Put the page by for the next start.
+ * @param {Context} ctx
+ * @param {Shelves} held
+ * @param {About} about
+ */
+async function putBy(ctx, held, about) {
+  try {
+    (await import("./jobs-kept.js")).putBy(ctx, held, { about, search: areMany(held) ? finder().node : null });
+  } catch {
+    // The network went before that module came: the page is as it was put by last.
+  }
+}
+
+/** The same while another screen is shown. @param {Context} ctx */
+export async function putStartBy(ctx) {
+  const held = await ctx.log.shelves({ open: ctx.log.few, closed: 0, hidden: 0 });
+  await putBy(ctx, held, { behind: held.behind, paired: held.paired, news: new Map() });
+}
+
 /** Nothing is here yet. @type {Shelves} */
 const NONE = {
   open: { rows: [], total: 0 },
@@ -99,6 +136,8 @@ const NONE = {
 
 /** How many jobs there are, on whichever shelf. @param {Shelves} held */
 const totalOf = ({ open, closed, hidden }) => open.total + closed.total + hidden.total;
+/** Whether they are so many that there is a search. @param {Shelves} held */
+const areMany = (held) => totalOf(held) >= MANY;
 
 /**
  * Draw the jobs anew; folds that are open stay so.
@@ -176,11 +215,12 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
     held = await (begun ? ctx.log.shelves(most) : ctx.log.firstShelves());
     Object.assign(about, { behind: held.behind, paired: held.paired });
     const all = totalOf(held);
-    if (all) await fetchCards();
-    search.node.hidden = all < MANY;
+    // Cards stand already where the page was drawn last, and may be under a finger.
+    if (all) await fetchCards().then(rested);
+    search.node.hidden = !areMany(held);
     if (all) foot.ask();
     show();
-    await finding?.look();
+    await Promise.all([finding?.look(), begun && putBy(ctx, held, about)]);
   };
   /** The cards that are seen at once; then, once they are, what is in folded shelves. */
   const drawAll = async () => {
@@ -198,6 +238,7 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
     settled();
     about.news = await newsOf(ctx, held, resolve);
     if (about.news.size) show();
+    await putBy(ctx, held, about);
     await ctx.log.refresh(held.closed.rows);
   };
   const anew = async () => {
@@ -206,10 +247,7 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
     await after().catch((error) => (held.open.rows.some(({ card }) => card) ? settled() : told(error)));
   };
   const begin = () => {
-    // Somebody new has these words before them already, as index.html has them.
-    if (document.documentElement.dataset.visit === "first") showNone();
-    // Whoever may have jobs has the cards' module while they are read.
-    else fetchCards().catch(() => {});
+    before({ mine, search, screen }, showNone);
     anew().catch(told);
     search.input.addEventListener("input", () => find().catch(told));
     ctx.whileShown(

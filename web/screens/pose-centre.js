@@ -7,7 +7,7 @@ import { shell } from "../parts/shell.js";
 import { warning } from "../parts/warning.js";
 import { onward } from "../work/flow.js";
 import { readRoute, series } from "../work/guide.js";
-import { STEPS } from "../work/safety.js";
+import { STEPS } from "../work/step-cautions.js";
 import { otherAxle } from "../work/weighing.js";
 
 /** @import { JobContext, Shown } from "../types/context.d.ts" */

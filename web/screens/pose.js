@@ -10,7 +10,7 @@ import { seenOf, sprungOf } from "../work/adjuster.js";
 import { outside } from "../work/bounds.js";
 import { closedCar, laterItem, onward } from "../work/flow.js";
 import { readRoute, series } from "../work/guide.js";
-import { STEPS } from "../work/safety.js";
+import { STEPS } from "../work/step-cautions.js";
 import { wordsIn } from "../work/units.js";
 import { running } from "../parts/chance-line.js";
 import { centre } from "./pose-centre.js";

@@ -239,6 +239,9 @@ export interface Stores {
 }
 
 /** Word between the pages of this app (web/book/tabs.js). */
+/** An element in data: its name, its attributes, then what is in it. */
+export type Tree = [tag: string, set: { [name: string]: string }, ...inside: (string | Tree)[]];
+
 export type Message =
   | { what: "entries"; jobs: string[]; came: Came }
   | { what: "marks"; jobs: string[] }

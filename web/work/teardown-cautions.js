@@ -1,7 +1,7 @@
 /* The cautions of a step with its own figures in them: which of safety.js's texts holds, and the force filled in. */
 
 import { isNothing, liftRange } from "./lift.js";
-import { STEPS } from "./safety.js";
+import { STEPS } from "./step-cautions.js";
 import { unloadWords } from "./turn-facts.js";
 
 /** @typedef {import("./safety.js").Caution} Caution */

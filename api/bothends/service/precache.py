@@ -47,7 +47,7 @@ def page(settings: Settings | None = None) -> str:
     files = Files(settings or Settings())
     asset = files.find(PAGE)
     first = modules(files)
-    links = "".join(f'<link rel="modulepreload" href="/{name}">\n' for name in first if name != FIRST)
+    links = "".join(f'<link rel="modules" href="/{name}">\n' for name in first if name != FIRST)
     cards = "".join(
         f'<link rel="cards" href="/{name}">\n' for name in modules(files, CARDS) if name not in first
     )
@@ -69,6 +69,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     folder: Path = places.web()
     stale = 0
     tables = [(of.PATH, of.text) for of in (codes, erased, facts, safety, teardown, fold_mark)]
+    tables.append((safety.STEPS_PATH, safety.steps))
     for name, written in (*tables, (PAGE, page), (LIST, text)):
         path = folder / name
         if given:

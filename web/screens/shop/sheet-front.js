@@ -7,7 +7,8 @@ import { rearHeights } from "../../parts/rear-heights.js";
 import { sprungOf } from "../../work/adjuster.js";
 import { checksOf, LATER } from "../../work/checks.js";
 import { shortDate } from "../../work/dates.js";
-import { STANDING, STEPS } from "../../work/safety.js";
+import { STANDING } from "../../work/safety.js";
+import { STEPS } from "../../work/step-cautions.js";
 import { titled } from "../../work/sentence.js";
 import { thereWords } from "../../work/there-words.js";
 import {

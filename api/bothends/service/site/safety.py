@@ -1,6 +1,7 @@
-"""The model's cautions as a module of the page: ``python -m bothends.service.precache`` writes web/work/safety.js.
+"""The model's cautions as modules of the page, which ``python -m bothends.service.precache`` writes: those of every
+job as web/work/safety.js, those of each step, which the way to the first plan does without, as step-cautions.js.
 
-Owns only how they are written in JavaScript; the words are ``model.safety``'s. A test fails while the file differs.
+Owns only how they are written in JavaScript; the words are ``model.safety``'s. A test fails while a file differs.
 """
 
 import json
@@ -9,16 +10,23 @@ from typing import Any
 
 from bothends.model import safety
 
-__all__ = ["PATH", "text"]
+__all__ = ["PATH", "STEPS_PATH", "steps", "text"]
 
-PATH = "work/safety.js"
+PATH, STEPS_PATH = "work/safety.js", "work/step-cautions.js"
 _WIDTH = 105
 """Characters of a line's text, so that the formatter leaves the lines as they are."""
 
-_HEAD = """\
-/* What can hurt somebody, and how not to be hurt. Written by python -m bothends.service.precache from
+_FROM = """\
+Written by python -m bothends.service.precache from
    api/bothends/model/safety.py; change it there. */
-
+"""
+_HEAD = f"""\
+/* What can hurt somebody, and how not to be hurt. {_FROM}"""
+_STEPS_HEAD = f"""\
+/* The cautions of each step. {_FROM}
+/** @import {{ Caution }} from "./safety.js" */
+"""
+_CAUTION = """\
 /**
  * A caution: signal word, then hazard, consequence, avoidance.
  *
@@ -58,15 +66,20 @@ def _cautions(rows: tuple[Any, ...], indent: str) -> str:
 
 
 def text() -> str:
-    """The module as it should be."""
-    steps = ""
-    for key, rows in safety.STEPS.items():
-        name = key if key.isidentifier() else json.dumps(key)
-        steps += f"  {name}: [\n{_cautions(rows, '    ')}  ],\n"
+    """The module of what holds for every job, as it should be."""
     return (
-        f"{_HEAD}\n/** What holds for every job. @type {{readonly Caution[]}} */\n"
+        f"{_HEAD}\n{_CAUTION}\n/** What holds for every job. @type {{readonly Caution[]}} */\n"
         f"export const STANDING = [\n{_cautions(safety.STANDING, '  ')}];\n"
-        "\n/** By the stored key of a step (`turn` for either end), or by where else it is shown.\n"
-        " * @type {Record<string, readonly Caution[]>} */\n"
-        f"export const STEPS = {{\n{steps}}};\n"
+    )
+
+
+def steps() -> str:
+    """The module of the steps' cautions, as it should be."""
+    rows = ""
+    for key, said in safety.STEPS.items():
+        name = key if key.isidentifier() else json.dumps(key)
+        rows += f"  {name}: [\n{_cautions(said, '    ')}  ],\n"
+    return (
+        f"{_STEPS_HEAD}\n/** By the stored key of a step (`turn` for either end), or by where else it is shown.\n"
+        f" * @type {{Record<string, readonly Caution[]>}} */\nexport const STEPS = {{\n{rows}}};\n"
     )
