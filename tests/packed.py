@@ -55,6 +55,7 @@ def keep(folder: Path, change: Callable[[Any, str, Any], None] = setattr) -> Non
     folder.mkdir(parents=True, exist_ok=True)
     packers = {name: once(name, work) for name, work in static_files._PACKERS.items()}
     change(static_files, "_PACKERS", packers)
+    change(static_files, "_AT_ONCE", packers)
     change(front, "bare", text("bare", bare.bare))
     change(front, "bare_page", text("page", bare.bare_page))
 

@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "585d7c043a275d36",
+ "hash": "1a3780421e144c20",
  "files": {
   "/app.js": "ea2a6dcdfd88dee7959849e78d5b0c49",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -15,7 +15,7 @@ self.ASSETS = {
   "/book/install.js": "e6aea355adeb8f463a83cfa6170ddd66",
   "/book/last-start.js": "398617b3c76b3dc487828a754472b425",
   "/book/lengths.js": "e02fa7b0b6f59211261b612cafc85f4d",
-  "/book/log.js": "8015f0c052c58f8d49b4e83ac3a250dd",
+  "/book/log.js": "909043084f4514eebe854332543ba804",
   "/book/looked.js": "7f1b89f1ac64c37808e46354ea28ea77",
   "/book/numbers.js": "8eaddba02b13e97111bca1858b7a5be6",
   "/book/outbox.js": "377b4f22b23c4315fc22541d17ed2cc8",

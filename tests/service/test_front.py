@@ -2,6 +2,7 @@
 
 import gzip
 import os
+import threading
 
 import brotli
 import pytest
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 from bothends.service.app import create_app
 from bothends.service.settings import Settings
 from bothends.service.site import places
-from bothends.service.site.static_files import StaticFiles
+from bothends.service.site.static_files import StaticFiles, beside
 
 
 @pytest.fixture
@@ -109,10 +110,24 @@ def test_no_name_leads_out_of_the_folder(name):
     assert path is None or path.is_relative_to(places.MODEL)
 
 
+def test_who_asks_first_waits_for_no_small_packing_and_has_the_file_still_once_it_is_packed_small(site):
+    ask = {"accept-encoding": "br"}
+    first = site.get("/parts/arm.js", headers=ask)
+    # Whatever is to be done beside is done in its turn.
+    done = threading.Event()
+    beside(done.set)
+    assert done.wait(60)
+    small = site.get("/parts/arm.js", headers=ask)
+    assert small.headers["etag"] != first.headers["etag"]
+    assert small.content == first.content
+    for etag in (first.headers["etag"], small.headers["etag"]):
+        assert site.get("/parts/arm.js", headers={**ask, "if-none-match": etag}).status_code == 304
+
+
 def test_packing_is_the_same_every_time(web):
     files = StaticFiles(web)
     asset = files.get("parts/arm.js")
-    assert brotli.decompress(asset.coded("br")[1]) == asset.body
-    assert gzip.decompress(asset.coded("gzip")[1]) == asset.body
-    assert asset.coded("identity") == ("", asset.body)
+    assert brotli.decompress(asset.packed("br")) == asset.body
+    assert gzip.decompress(asset.packed("gzip")) == asset.body
+    assert asset.coded("identity")[:2] == ("", asset.body)
     assert files.get("parts/arm.js") is asset

@@ -25,7 +25,7 @@ def packed_kb(files: Files, name: str) -> float:
     """Size of a served file as it travels to a browser of today, [kB]."""
     asset = files.find(name)
     assert asset is not None, name
-    return len(asset.coded("br")[1]) / 1000
+    return len(asset.packed("br")) / 1000
 
 
 def modules(files: Files | None = None) -> list[str]:

@@ -14,7 +14,7 @@ import { schemaOf } from "./schema.js";
 import { listen, tell } from "./tabs.js";
 
 /** @import { Name, Over } from "../vendor/idb.mjs" */
-/** @import { Came, Entry, Item, Merged, Settlement } from "../types/log.d.ts" */
+/** @import { Came, Entry, Item, Mark, Merged, Settlement } from "../types/log.d.ts" */
 
 /** @type {Name[]} */
 const ALL = ["entries", "marks", "disputed", "meta", "jobs"];
@@ -289,20 +289,24 @@ export async function apart(rows, { also }) {
 
 /**
  * An entry is here and comes again: from the shop it is at the shop, and stands as it does there, words gone or not.
+ * Resolves to the entry as it stands then.
  * @param {Over<Name>} tx
  * @param {{ mine: Entry, entry: Entry, came: Came }} both
  * @param {Erasing} words
  */
 async function known(tx, { mine, entry, came }, words) {
-  if (came !== "shop") return;
+  if (came !== "shop") return mine;
+  let left = mine;
   if (entry.erased && mine.erased !== true && mine.erased !== entry.erased) {
     await tx.objectStore("entries").put(entry);
+    left = entry;
     if (entry.erased === true) await words.notePhotos(tx, [mine]);
     await forgetCard(tx, entry.job);
   }
   const marks = tx.objectStore("marks");
   const mark = await marks.get(entry.id);
   if (mark && mark.state !== "shop") await marks.put({ id: mark.id, job: mark.job, n: mark.n, state: "shop" });
+  return left;
 }
 
 /**
@@ -320,6 +324,22 @@ async function goneBy(tx, entry, { words, noted }) {
   const all = { ...(await meta.get("erasures")) };
   if (all[entry.job] === undefined) await meta.put({ ...all, [entry.job]: "" }, "erasures");
   return words.underIn(tx);
+}
+
+/**
+ * What is here under the ids of these, inside a transaction.
+ * @param {import("../vendor/idb.mjs").Store<"entries">} entries
+ * @param {Entry[]} taken
+ */
+async function keptUnder(entries, taken) {
+  const found = await Promise.all(taken.map(({ id }) => entries.get(id)));
+  return new Map(found.flatMap((one) => (one ? [[one.id, one]] : [])));
+}
+
+/** A write whose failure is told where all of them are awaited. @template T @param {Promise<T>} write */
+function toldLater(write) {
+  write.catch(() => {});
+  return write;
 }
 
 /**
@@ -361,26 +381,34 @@ export async function merge(rows, { came, also, only, then = new Map() }) {
     late = words === PLAIN && noted.size > 0;
     if (late) return;
     let under = await words.underIn(tx);
+    let here = await keptUnder(entries, taken);
+    // Not one after the other: each would wait for the one before it, which is most of what a first sync takes.
+    /** @type {Promise<unknown>[]} */
+    const writes = [];
     for (const row of taken) {
       const entry = words.standing(row, under(row.job));
-      const mine = await entries.get(entry.id);
+      const mine = here.get(entry.id);
       if (!mine) {
-        await entries.add(entry);
-        await marks.add({ id: entry.id, job: entry.job, n, state: came === "shop" ? "shop" : "waiting" });
+        const mark = { id: entry.id, job: entry.job, n, state: came === "shop" ? "shop" : "waiting" };
+        writes.push(...[entries.add(entry), marks.add(/** @type {Mark} */ (mark))].map(toldLater));
+        here.set(entry.id, entry);
         n += 1;
         told.added.push(entry.id);
         added.push(entry);
         jobsChanged.add(entry.job);
-        under = (await goneBy(tx, entry, { words, noted })) ?? under;
+        const gone = await goneBy(tx, entry, { words, noted });
+        // Its words are gone from others too.
+        if (gone) [under, here] = [gone, await keptUnder(entries, taken)];
       } else if (words.standsFor(mine, entry)) {
         told.known.push(entry.id);
-        await known(tx, { mine, entry, came }, words);
+        here.set(entry.id, await known(tx, { mine, entry, came }, words));
       } else {
         await dispute(tx, words.bareAs(entry, mine.erased), came);
         told.disputed.push(entry.id);
         jobsChanged.add(mine.job);
       }
     }
+    await Promise.all(writes);
     await grew(tx, added, { came });
     for (const [job, items] of then) {
       if (!items.length) continue;

@@ -144,5 +144,5 @@ def _document(app: Litestar) -> Asset:
     """The document, packed in every way that a client may ask for: that takes a second, once."""
     made = Asset(document.render(app), ".json")
     for coding in ("br", "gzip"):
-        made.coded(coding)
+        made.packed(coding)
     return made

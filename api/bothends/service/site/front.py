@@ -12,6 +12,7 @@ but must be asked for again (no-cache with an ETag), so that an update arrives a
 """
 
 import json
+from functools import partial
 from typing import Any
 
 from litestar import Request, Response
@@ -22,7 +23,7 @@ from ..http.problems import Refusal, refused, wrong_method
 from ..settings import Settings
 from . import places
 from .bare import bare, bare_page
-from .static_files import Asset, StaticFiles
+from .static_files import Asset, StaticFiles, beside
 
 __all__ = ["Files", "send"]
 
@@ -49,6 +50,9 @@ class Files:
         }
         self._packs: dict[str, tuple[list[str], Asset]] = {}
         self._pages: dict[str, tuple[str, Asset]] = {}
+        self._lean: dict[str, str] = {}
+        """Source files without comments, by their entity tags."""
+        self._ahead = False
 
     def __call__(self, request: Request[Any, Any, Any], error: NotFoundException) -> Response[Any]:
         """Answer for an address without a route."""
@@ -61,6 +65,10 @@ class Files:
             return Response(None, status_code=204, headers={"Allow": "GET, HEAD, OPTIONS"})
         if request.method != "GET":
             return refused(request, wrong_method(request.method, "GET"))
+        if not path and not self._ahead:
+            # Whoever opens the page wants the model's source next, which is two seconds of work.
+            self._ahead = True
+            beside(partial(self._pack, _SOURCE))
         reply = send(asset, request)
         if path == _LOOKS_ELSEWHERE:
             reply.headers["Content-Security-Policy"] = LOOKS_ELSEWHERE
@@ -90,6 +98,11 @@ class Files:
             found += [prefix + name for name in folder.names()]
         return sorted(found)
 
+    def _leaned(self, asset: Asset) -> str:
+        if asset.etag not in self._lean:
+            self._lean[asset.etag] = bare(asset.body.decode())
+        return self._lean[asset.etag]
+
     def _pack(self, path: str) -> Asset:
         """The source files of a pack by their paths below /py/, made again when one has changed."""
         files: dict[str, Asset] = {}
@@ -101,19 +114,18 @@ class Files:
                     files[place] = asset
         state = [asset.etag for asset in files.values()]
         if path not in self._packs or self._packs[path][0] != state:
-            texts = {name: bare(asset.body.decode()) for name, asset in sorted(files.items())}
+            texts = {name: self._leaned(asset) for name, asset in sorted(files.items())}
             self._packs[path] = (state, Asset(json.dumps(texts, ensure_ascii=False).encode(), ".json"))
         return self._packs[path][1]
 
 
 def send(asset: Asset, request: Request[Any, Any, Any]) -> Response[Any]:
     """The answer with a file, packed as the request allows; 304 where it has that already."""
-    coding, body = asset.coded(request.headers.get("accept-encoding", "").lower())
-    etag = f'"{asset.etag}{"-" + coding if coding else ""}"'
-    headers = {"Cache-Control": "no-cache", "ETag": etag, "Vary": "Accept-Encoding"}
+    form = asset.coded(request.headers.get("accept-encoding", "").lower())
+    headers = {"Cache-Control": "no-cache", "ETag": form.etag, "Vary": "Accept-Encoding"}
     known = {tag.strip().removeprefix("W/") for tag in request.headers.get("if-none-match", "").split(",")}
-    if etag in known or "*" in known:
+    if asset.is_among(known, form):
         return Response(b"", status_code=304, headers=headers, media_type=asset.media_type)
-    if coding:
-        headers["Content-Encoding"] = coding
-    return Response(body, headers=headers, media_type=asset.media_type)
+    if form.coding:
+        headers["Content-Encoding"] = form.coding
+    return Response(form.body, headers=headers, media_type=asset.media_type)
