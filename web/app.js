@@ -448,7 +448,6 @@ async function fetchAll() {
   await Promise.allSettled([...rest.map(fetchScreen), ...PARTS.map((part) => part())]);
   await import("./model/solver.js").then(({ warm }) => warm()).catch(() => {});
   await Promise.allSettled(LATER.map(fetchScreen));
-  watchCards();
   startPhotos().catch(() => {});
   startRest().catch(() => {});
   keepApp();
@@ -462,6 +461,7 @@ document.querySelector(".skip")?.addEventListener("click", (event) => {
   place("main").focus();
 });
 watchNotices();
+watchCards();
 showHand();
 // Nothing is in the way of the first screen; what takes long there does not hold up the rest for ever.
 const stands = render().then(() => current?.shown.stands);

@@ -1,8 +1,8 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "1a3780421e144c20",
+ "hash": "d63ff4cddc345aef",
  "files": {
-  "/app.js": "ea2a6dcdfd88dee7959849e78d5b0c49",
+  "/app.js": "e2c4af446947a6495d98337595d99725",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
@@ -13,7 +13,7 @@ self.ASSETS = {
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
   "/book/ids.js": "8df0a9cdf24293b9a89784967c21d97a",
   "/book/install.js": "e6aea355adeb8f463a83cfa6170ddd66",
-  "/book/last-start.js": "398617b3c76b3dc487828a754472b425",
+  "/book/last-start.js": "ddd59f2694499dc68d5320468423a516",
   "/book/lengths.js": "e02fa7b0b6f59211261b612cafc85f4d",
   "/book/log.js": "909043084f4514eebe854332543ba804",
   "/book/looked.js": "7f1b89f1ac64c37808e46354ea28ea77",
@@ -186,7 +186,7 @@ self.ASSETS = {
   "/book/carry.js": "c22d730303fd505e659271d6aca1a3d2",
   "/book/disputes.js": "9bcb684576f8b882a44f76a568e70e17",
   "/book/erased.js": "d116031448eb8c69355e8217871efb55",
-  "/book/erasing.js": "469d71ac059f75669828a241dc512dd9",
+  "/book/erasing.js": "e0d2d567d0eb697abeab608abb1e4623",
   "/book/file.js": "8c5af0163efe97f93c09a301ec27430d",
   "/book/incoming.js": "af2a550ad7419c4b64b8905fe835be1b",
   "/book/kept-texts.js": "d1dbea522c62fc7d213176b055623ad2",

@@ -31,6 +31,8 @@ SLOWDOWN = 4
 SEASON = 42
 OPENED = 7
 """How often the start page is opened; the median counts."""
+LOOKED_MS = 1500
+"""How long somebody looks at it: what the page does once it stands is not part of the next start."""
 PATIENCE_MS = 1_200_000
 CARDS = """(() => {
   const at = (window.cardsAt = { first: null, all: null });
@@ -98,6 +100,7 @@ def opened(context: BrowserContext, address: str) -> dict[str, float]:
     page.goto(address)
     page.wait_for_function("() => window.cardsAt.all !== null", timeout=PATIENCE_MS)
     found: dict[str, float] = page.evaluate("() => window.cardsAt")
+    page.wait_for_timeout(LOOKED_MS)
     page.close()
     return found
 

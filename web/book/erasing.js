@@ -5,6 +5,7 @@
 import { recall, transact } from "./base.js";
 import { dropAll } from "./drafts.js";
 import { bareAs, CAR, standing, standsFor } from "./erased.js";
+import { dropStart } from "./last-start.js";
 import { forgetCard } from "./shelf.js";
 
 /** @import { Name, Over } from "../vendor/idb.mjs" */
@@ -23,6 +24,8 @@ async function goneBeside() {
   const gone = await recall("gone");
   if (!gone) return;
   for (const job of gone.jobs) dropAll(job);
+  // Once more: another page may have put it by meanwhile, of cards that it had read before.
+  if (gone.jobs.length) dropStart();
   if (gone.photos.length) {
     const all = await transact(["entries"], "readonly", (tx) => tx.store.getAll());
     const named = new Set(all.filter(({ kind }) => kind === "photo").map(({ body }) => body.sha256));

@@ -2,9 +2,9 @@
    and long before the database, has come (visit.js draws it, and has the name of the place too). The jobs as they are
    take its place. Who writes it is screens/jobs-kept.js; an erasure takes it away with the card. */
 
-const PLACE = "bothends/start";
-
 /** @import { Tree } from "../types/log.d.ts" */
+
+const PLACE = "bothends/start";
 
 /** Keep it; null where there is nothing to see. @param {Tree | null} tree */
 export function keepStart(tree) {
