@@ -135,7 +135,9 @@ def test_who_has_jobs_sees_and_uses_them_before_the_app_has_come_and_nothing_mov
     page.reload(wait_until="commit")
     expect(page.locator("[data-last] .cards > li .stands")).to_have_count(7)
     # Nothing is painted before these have come.
-    page.wait_for_function("() => [...document.querySelectorAll('link[data-cards]')].every(({ sheet }) => sheet)")
+    page.wait_for_function(
+        "() => [...document.querySelectorAll('link[data-cards]')].every(({ sheet }) => sheet)"
+    )
     assert page.evaluate(STOOD) == before
     held.pop().continue_()
     expect(page.locator("[data-last]")).to_have_count(0)
