@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "d63ff4cddc345aef",
+ "hash": "61aeb257d5ec7f66",
  "files": {
   "/app.js": "e2c4af446947a6495d98337595d99725",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -83,7 +83,7 @@ self.ASSETS = {
   "/screens/ask.js": "a25ce6a669f2a6b4a8611181af8d4e20",
   "/screens/jobs-cards.js": "9d6d65cde8d96a1e90afab7b12cce86a",
   "/screens/jobs-foot.js": "95f84cfd4663d30ce1614c76863e26c3",
-  "/screens/jobs.js": "502a61eb8de5eb0b423859694647976c",
+  "/screens/jobs.js": "4b80637b41d2fc6678857336f710a4b5",
   "/screens/plan-doubts.js": "816d5afb55e28fd4df66aecd72684730",
   "/screens/plan-folds.js": "0cb6810a9f2a8ced814ebfd757c86a2e",
   "/screens/plan-front.js": "d86a60eb03acf3f44c164523a7fef28e",

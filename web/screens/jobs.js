@@ -220,7 +220,7 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
     search.node.hidden = !areMany(held);
     if (all) foot.ask();
     show();
-    await Promise.all([finding?.look(), begun && putBy(ctx, held, about)]);
+    await finding?.look();
   };
   /** The cards that are seen at once; then, once they are, what is in folded shelves. */
   const drawAll = async () => {
